@@ -1,0 +1,44 @@
+import type { RuleContext } from './editions.ts'
+import type { EquipmentKind, EquipmentOf } from './equipment.ts'
+import type { Home } from './home.ts'
+import type { Space } from './property.ts'
+import type { Verdict } from './verdict.ts'
+
+/**
+ * A rule in two steps: `inputs` picks what it needs from the record, `judge` decides on those inputs alone. The tests
+ * call `judge` with the published cases; the field sheet and the whole-home evaluation call both.
+ */
+export interface EquipmentRule<Kind extends EquipmentKind, Inputs> {
+  id: string
+  title: string
+  kind: Kind
+  inputs: (subject: EquipmentOf<Kind>, home: Home) => Inputs
+  judge: (inputs: Inputs, context: RuleContext) => Verdict
+}
+
+/** A rule about one room or place. */
+export interface SpaceRule<Inputs> {
+  id: string
+  title: string
+  /** Null when the rule has nothing to say about that kind of space. */
+  inputs: (space: Space, home: Home) => Inputs | null
+  judge: (inputs: Inputs, context: RuleContext) => Verdict
+}
+
+/** A rule about the home as a whole: coverage, load, electrode system. */
+export interface HomeRule<Inputs> {
+  id: string
+  title: string
+  /** Kinds of equipment whose change can change the verdict; null = any. */
+  watches: readonly EquipmentKind[] | null
+  inputs: (home: Home) => Inputs
+  judge: (inputs: Inputs, context: RuleContext) => Verdict[]
+}
+
+/** A rule about readings typed for one checklist item (tester pattern, trip time, voltage under load …). */
+export interface ReadingRule<Readings, Inputs> {
+  id: string
+  title: string
+  inputs: (readings: Readings, subject: { space: Space | null }, home: Home) => Inputs
+  judge: (inputs: Inputs, context: RuleContext) => Verdict
+}
