@@ -139,7 +139,7 @@ CREATE TRIGGER report_frozen BEFORE UPDATE OR DELETE ON report FOR EACH ROW EXEC
 CREATE FUNCTION tell_change() RETURNS trigger LANGUAGE plpgsql AS $$
 DECLARE ids text[];
 BEGIN
-  SELECT array_agg(id::text) INTO ids FROM (SELECT id FROM changed LIMIT 51) AS some;
+  SELECT array_agg(id::text) INTO ids FROM (SELECT id FROM changed LIMIT 51) AS first_ones;
   IF ids IS NULL THEN RETURN NULL; END IF;
   PERFORM pg_notify('watchlamp_change', json_build_object('record', TG_TABLE_NAME,
     'ids', CASE WHEN cardinality(ids) <= 50 THEN to_json(ids) END)::text);
