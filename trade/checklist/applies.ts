@@ -1,0 +1,33 @@
+import type { Home } from '../home.ts'
+
+/**
+ * Why an item is left out of a home's checklist. Only a fact that is on the record leaves an item out; what nobody
+ * knows yet stays on the list.
+ */
+export type Applies = (home: Home) => true | string
+
+export const whereGasIsPiped: Applies = ({ property: { hasGasPiping, fuels } }) => {
+  if (hasGasPiping) return true
+  if (hasGasPiping === false) return 'The home has no gas piping.'
+  if (fuels && !fuels.includes('natural-gas') && !fuels.includes('propane')) return 'No gas is used here.'
+  return true
+}
+
+export const whereThereIsAGarage: Applies = ({ property: { garage } }) =>
+  garage === 'none' ? 'The home has no garage.' : true
+
+/** Carbon monoxide can arise or come in: fuel burned, or a garage attached. IRC R315 draws the same line. */
+export const whereCarbonMonoxideCanArise: Applies = ({ property: { fuels, garage }, spaces }) => {
+  if (spaces.some((space) => space.hasFuelBurner)) return true
+  const onlyElectric = fuels !== null && fuels.length > 0 && fuels.every((fuel) => fuel === 'electric')
+  const noGarageAttached = garage === 'none' || garage === 'detached'
+  return onlyElectric && noGarageAttached ? 'Nothing here burns fuel and no garage is attached.' : true
+}
+
+export const whereSupplyIsOverhead: Applies = ({ equipment }) => {
+  const services = equipment.filter((each) => each.kind === 'service' && !each.retiredOn)
+  const underground =
+    services.length > 0 &&
+    services.every((each) => each.kind === 'service' && each.details.supply === 'underground')
+  return underground ? 'The service comes in underground.' : true
+}
