@@ -1,0 +1,127 @@
+import type { Field, Fields } from './fields.ts'
+import type { Clocks } from './requirement.ts'
+import type { RuleContext } from './editions.ts'
+import type {
+  Figure,
+  FindingVerdict,
+  NotApplicableVerdict,
+  Reference,
+  Required,
+  Severity,
+  SoundVerdict,
+  UndeterminedVerdict,
+  Verdict,
+} from './verdict.ts'
+
+type Given = Readonly<Record<string, string | number | boolean | null | undefined>>
+
+/** What every verdict of one judgement shares. */
+export interface Basis {
+  rule: string
+  inputs: Given
+  references: Reference[]
+  figures?: Figure[]
+  /** Left out = unknown. */
+  whenBuilt?: Required
+  today?: Required
+}
+/** One sentence for the technician, one for the people who live there. */
+export interface Words {
+  technician: string
+  homeowner: string
+}
+
+function judged(basis: Basis, words: Words) {
+  return {
+    rule: basis.rule,
+    references: basis.references,
+    inputs: Object.fromEntries(Object.entries(basis.inputs).map(([name, value]) => [name, value ?? null])),
+    figures: basis.figures ?? [],
+    requiredWhenBuilt: basis.whenBuilt ?? 'unknown',
+    requiredToday: basis.today ?? 'unknown',
+    ...words,
+  } as const
+}
+
+export function sound(basis: Basis, words: Words): SoundVerdict {
+  return { outcome: 'sound', ...judged(basis, words) }
+}
+
+export function finding(basis: Basis, severity: Severity, words: Words): FindingVerdict {
+  return { outcome: 'finding', severity, ...judged(basis, words) }
+}
+
+export function undetermined(basis: Basis, missing: string[]): UndeterminedVerdict {
+  return {
+    outcome: 'undetermined',
+    missing,
+    ...judged(basis, {
+      technician: `Cannot be judged yet: ${missing.join('; ')} not known.`,
+      homeowner: 'One detail is still to be found out before we can tell you about this.',
+    }),
+  }
+}
+
+export function notApplicable(basis: Basis, why: string): NotApplicableVerdict {
+  return {
+    outcome: 'not-applicable',
+    why,
+    ...judged(basis, { technician: `Does not apply: ${why}.`, homeowner: 'This does not apply to your home.' }),
+  }
+}
+
+export const EDITION_MISSING = 'Code edition in force'
+
+/** The basis with both clocks of a requirement entered. */
+export function onClocks(basis: Omit<Basis, 'references'>, clocks: Clocks, more: Reference[] = []): Basis {
+  return {
+    ...basis,
+    references: [...clocks.references, ...more],
+    whenBuilt: clocks.whenBuilt,
+    today: clocks.today,
+  }
+}
+
+/**
+ * A thing falls short of a requirement: graver when that was required as built, an improvement when only new work
+ * needs it, undetermined when nobody knows which editions hold, no matter when none asks for it.
+ */
+export function shortfall(
+  basis: Basis,
+  context: RuleContext,
+  words: Words,
+  gravity: Severity = 'repair',
+): Verdict {
+  const { whenBuilt = 'unknown', today = 'unknown' } = basis
+  const said = { ...words, technician: `${words.technician}; ${standingPhrase(whenBuilt, today, context)}.` }
+  if (whenBuilt === 'yes') return finding(basis, gravity, said)
+  if (today === 'yes') return finding(basis, 'improve', said)
+  if (whenBuilt === 'unknown' || today === 'unknown') return undetermined(basis, [EDITION_MISSING])
+  return notApplicable(basis, 'no edition in force asks for it')
+}
+
+/** Never "violation": what was lawful when built only *would be* required in new work. */
+export function standingPhrase(whenBuilt: Required, today: Required, context: RuleContext): string {
+  const newWork = context.editionNow
+    ? `would be required in new work under the ${context.editionNow} edition`
+    : 'would be required in new work here'
+  if (whenBuilt === 'yes') return 'it was required when this was built'
+  if (today !== 'yes') return 'not asked for in new work here'
+  return whenBuilt === 'no' ? `${newWork}, not when this was built` : newWork
+}
+
+/** Labels of those fields that are not filled in, in the words of the form. */
+export function missingOf<Names extends string>(
+  fields: Readonly<Record<Names, Field>> & Fields,
+  given: Readonly<Partial<Record<Names, unknown>>>,
+  names: readonly Names[],
+): string[] {
+  return names.filter((name) => given[name] == null).map((name) => fields[name].label)
+}
+
+const TIDY_DIGITS = 3
+
+/** `5.59`, `0.025`, `8`: a figure as a person would write it. */
+export function tidy(value: number): string {
+  return String(Number(value.toPrecision(TIDY_DIGITS)))
+}
