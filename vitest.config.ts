@@ -1,3 +1,47 @@
+import { availableParallelism } from 'node:os'
 import { defineConfig } from 'vitest/config'
 
-export default defineConfig({ test: { include: ['tests/**/*.test.ts'] } })
+const services = 'tests/setup/services.ts'
+
+// Each project may be run alone: npx vitest run tests/api/visits.test.ts starts what that file needs and no more.
+export default defineConfig({
+  test: {
+    environment: 'node',
+    // vitest leaves one core for a person who works meanwhile; a test run has nothing better to do.
+    maxWorkers: availableParallelism(),
+    projects: [
+      // The rules are pure: no services, and one process for all of them.
+      {
+        extends: true,
+        test: { name: 'trade', include: ['tests/trade/**/*.test.ts'], isolate: false },
+      },
+      // What runs in the browser and does not need one, such as the outbox.
+      {
+        extends: true,
+        test: { name: 'web', include: ['tests/web/**/*.test.{ts,tsx}'] },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'server',
+          include: ['tests/{api,worker,build,faults,setup}/**/*.test.ts'],
+          globalSetup: services,
+          testTimeout: 20_000,
+          hookTimeout: 60_000,
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'browser',
+          include: ['tests/browser/**/*.test.ts'],
+          globalSetup: [services, 'tests/setup/web-build.ts'],
+          fileParallelism: false,
+          testTimeout: 180_000,
+          hookTimeout: 120_000,
+          sequence: { groupOrder: 1 },
+        },
+      },
+    ],
+  },
+})

@@ -57,12 +57,14 @@ const mailFrom = z
 
 /** Who may say where a request came from: nobody (false), so many hops, or these networks. Never everybody: then any
  *  visitor could invent an address and slip past the rate limits. The shape is Fastify's trustProxy. */
+type Trusted = false | string[] | ((address: string, hop: number) => boolean)
+
 const trustedProxies = z
   .string()
-  .transform((value, issue): false | number | string[] => {
+  .transform((value, issue): Trusted => {
     const parts = value.split(',').map((part) => part.trim())
     if (value === 'none') return false
-    if (/^[1-9]$/.test(value)) return Number(value)
+    if (/^[1-9]$/.test(value)) return (_address, hop) => hop < Number(value)
     if (parts.every(isNetwork)) return parts
     issue.addIssue({
       code: 'custom',
