@@ -1,6 +1,6 @@
 import { materialField, sizeField } from './conductors/sizes.ts'
 import type { Day } from './dates.ts'
-import { choice, count, type Fields, number, text, type ValuesOf, yesNo } from './fields.ts'
+import { choice, count, date, type Fields, number, text, type ValuesOf, yesNo } from './fields.ts'
 
 /** Everything that can be written down about an installed thing, by kind. Dates shared by all kinds are columns. */
 export const EQUIPMENT_FIELDS = {
@@ -143,6 +143,7 @@ export const EQUIPMENT_FIELDS = {
     }),
     addedFeet: number('Length added when the panel was changed', 'ft', 0, 1000),
     addedOutlets: yesNo('Outlets added to it'),
+    outletArcFault: yesNo('Arc-fault device at its first outlet'),
   },
   disconnect: {
     serves: choice('Serves', {
@@ -203,6 +204,8 @@ export const EQUIPMENT_FIELDS = {
     /** The conductor goes to this electrode and no further. */
     soleConnection: yesNo('Conductor ends here'),
     clamp: choice('Clamp', { sound: 'Sound', loose: 'Loose', corroded: 'Corroded', missing: 'Missing' }),
+    plateSqFt: number('Plate surface in the earth', 'sqft', 0, 100, { help: 'Both faces' }),
+    buriedInches: number('Buried how deep', 'in', 0, 240),
     resistanceOhms: number('Measured resistance', 'ohm', 0, 10_000),
     earthContactFeet: number('Pipe in contact with earth', 'ft', 0, 1000),
     bondedFromEntryFeet: number('Bonded how far from the entry', 'ft', 0, 500),
@@ -340,6 +343,7 @@ export const EQUIPMENT_FIELDS = {
     labelText: text('Date as printed', 60, 'Exactly as it stands on the label'),
     labelUnreadable: yesNo('No date can be read'),
     makerLifeYears: count('Life stated by the maker in years', 1, 20),
+    batteryChangedOn: date('Battery changed on'),
     coLifeYears: count('Stated life of the CO sensor in years', 1, 20),
     buttonTest: choice('Test button', { sounds: 'Sounds', silent: 'Silent', 'not-tried': 'Not tried' }),
     heardElsewhere: yesNo('Heard in other places'),
@@ -407,6 +411,8 @@ export type EquipmentOf<Kind extends EquipmentKind> = {
   details: DetailsOf<Kind>
   manufacturedOn: Day | null
   installedOn: Day | null
+  /** When somebody last looked at it: an inspection, or the homeowner's word. */
+  lastCheckedOn?: Day | null
   /** Out of use since that day; kept for the history, left out of every judgement. */
   retiredOn: Day | null
 }
