@@ -8,13 +8,71 @@ export interface Home {
   equipment: readonly Equipment[]
 }
 
-/** Equipment of one kind that is still in use. */
-export function inUse<Kind extends EquipmentKind>(home: Home, kind: Kind): EquipmentOf<Kind>[] {
-  return home.equipment.filter(
-    (each) => each.kind === kind && !each.retiredOn,
-  ) as unknown as EquipmentOf<Kind>[]
+/**
+ * Ways into a home's record, gathered once per record however many rules ask. A home is a value: to change it is to
+ * make a new one, so what was gathered stays true.
+ */
+interface HomeIndex {
+  /** In use only. */
+  byKind: ReadonlyMap<EquipmentKind, readonly Equipment[]>
+  /** In use only: circuits of a panel, panels fed by a circuit. */
+  byParent: ReadonlyMap<string, readonly Equipment[]>
+  /** In use only. */
+  bySpace: ReadonlyMap<string, readonly Equipment[]>
+  /** Retired ones too. */
+  equipment: ReadonlyMap<string, Equipment>
+  spaces: ReadonlyMap<string, Space>
+}
+
+const indexes = new WeakMap<Home, HomeIndex>()
+const NONE: readonly never[] = []
+
+function addTo<Key>(groups: Map<Key, Equipment[]>, key: Key, each: Equipment): void {
+  const group = groups.get(key)
+  if (group) group.push(each)
+  else groups.set(key, [each])
+}
+
+function gather(home: Home): HomeIndex {
+  const byKind = new Map<EquipmentKind, Equipment[]>()
+  const byParent = new Map<string, Equipment[]>()
+  const bySpace = new Map<string, Equipment[]>()
+  const equipment = new Map<string, Equipment>()
+  for (const each of home.equipment) {
+    equipment.set(each.id, each)
+    if (each.retiredOn) continue
+    addTo(byKind, each.kind, each)
+    if (each.parentId) addTo(byParent, each.parentId, each)
+    if (each.spaceId) addTo(bySpace, each.spaceId, each)
+  }
+  return { byKind, byParent, bySpace, equipment, spaces: new Map(home.spaces.map((each) => [each.id, each])) }
+}
+
+function indexOf(home: Home): HomeIndex {
+  let index = indexes.get(home)
+  if (!index) indexes.set(home, (index = gather(home)))
+  return index
+}
+
+/** Equipment of one kind that is still in use, in the order it was recorded. */
+export function inUse<Kind extends EquipmentKind>(home: Home, kind: Kind): readonly EquipmentOf<Kind>[] {
+  return (indexOf(home).byKind.get(kind) ?? NONE) as unknown as readonly EquipmentOf<Kind>[]
+}
+
+/** What belongs to this piece and is still in use: the circuits of a panel, the sub-panel of a feeding circuit. */
+export function childrenOf(home: Home, id: string): readonly Equipment[] {
+  return indexOf(home).byParent.get(id) ?? NONE
+}
+
+/** What is installed in this space and still in use. */
+export function equipmentIn(home: Home, spaceId: string): readonly Equipment[] {
+  return indexOf(home).bySpace.get(spaceId) ?? NONE
+}
+
+export function findEquipment(home: Home, id: string | null): Equipment | null {
+  return id === null ? null : (indexOf(home).equipment.get(id) ?? null)
 }
 
 export function spaceOf(home: Home, item: { spaceId: string | null }): Space | null {
-  return home.spaces.find((space) => space.id === item.spaceId) ?? null
+  return item.spaceId === null ? null : (indexOf(home).spaces.get(item.spaceId) ?? null)
 }

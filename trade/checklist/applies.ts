@@ -1,4 +1,4 @@
-import type { Home } from '../home.ts'
+import { type Home, inUse } from '../home.ts'
 
 /**
  * Why an item is left out of a home's checklist. Only a fact that is on the record leaves an item out; what nobody
@@ -24,10 +24,8 @@ export const whereCarbonMonoxideCanArise: Applies = ({ property: { fuels, garage
   return onlyElectric && noGarageAttached ? 'Nothing here burns fuel and no garage is attached.' : true
 }
 
-export const whereSupplyIsOverhead: Applies = ({ equipment }) => {
-  const services = equipment.filter((each) => each.kind === 'service' && !each.retiredOn)
-  const underground =
-    services.length > 0 &&
-    services.every((each) => each.kind === 'service' && each.details.supply === 'underground')
+export const whereSupplyIsOverhead: Applies = (home) => {
+  const services = inUse(home, 'service')
+  const underground = services.length > 0 && services.every(({ details }) => details.supply === 'underground')
   return underground ? 'The service comes in underground.' : true
 }

@@ -1,4 +1,4 @@
-import type { Home } from '../home.ts'
+import { findEquipment, type Home } from '../home.ts'
 import { type Line, lineKey } from './lines.ts'
 import type { Answer } from './records.ts'
 
@@ -16,7 +16,7 @@ export function coversOf(line: Line, lines: readonly Line[], home: Home): Line[]
   const openings = lines.filter((each) => each.item.id === line.item.behind)
   const own = openings.filter((each) => each.subjectId === line.subjectId)
   if (own.length > 0) return own
-  const parent = home.equipment.find((each) => each.id === line.subjectId)?.parentId
+  const parent = findEquipment(home, line.subjectId)?.parentId
   const parents = openings.filter((each) => parent && each.subjectId === parent)
   return parents.length > 0 ? parents : openings
 }

@@ -6,7 +6,7 @@ import {
   type Item,
 } from '../checklist/item.ts'
 import { EQUIPMENT_KINDS, type Equipment } from '../equipment.ts'
-import type { Home } from '../home.ts'
+import { type Home, inUse } from '../home.ts'
 import { SPACE_KINDS } from '../property.ts'
 import type { SubjectKind } from './records.ts'
 
@@ -71,9 +71,8 @@ function equipmentSubjects(item: Item, home: Home): LineSubject[] {
   if (!isEquipmentSubject(subject)) return []
   // The kind is checked first, so `where` is only ever given its own kind.
   const where = subject.where as ((each: Equipment) => boolean) | undefined
-  const pieces = home.equipment.filter(
-    (each) => each.kind === subject.equipment && !each.retiredOn && (where?.(each) ?? true),
-  )
+  const recorded: readonly Equipment[] = inUse(home, subject.equipment)
+  const pieces = where ? recorded.filter(where) : recorded
   if (pieces.length === 0) return [NONE_YET]
   return inWalkingOrder(pieces).map((each) => ({
     subjectKind: 'equipment',
