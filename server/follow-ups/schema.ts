@@ -1,0 +1,182 @@
+import { z } from 'zod'
+import { FOLLOW_UP_KIND_IDS } from '../../trade/follow-ups/kind.ts'
+import { idSchema } from '../ids.ts'
+import { pageOf, pageQuery } from '../paging.ts'
+
+// Routes, all for the office:
+//   GET  /follow-ups               worklist: tab, kind, city, street, week, search; overdue first
+//   GET  /follow-ups.csv           the same list as a file
+//   GET  /follow-ups/numbers       due this month, answered, booked, ignored twice, bounced; and each tab's count
+//   POST /follow-ups/bulk          message now | dismiss | log call, for up to 200 at once
+//   GET  /follow-ups/:id           one, with its messages, calls and what to say on the phone
+//   GET  /follow-ups/:id/booking   what the booking form is filled with: customer, home, kind, length, reason
+//   POST /follow-ups/:id/dismiss   { reason }
+//   POST /follow-ups/:id/snooze    { until }
+//   POST /follow-ups/:id/call      { outcome, note }
+//   POST /follow-ups/:id/done      { reason }
+
+/** due: to be done now; coming: later; waiting: the customer was told or asked and has the next word; done: ended. */
+export const TABS = {
+  due: 'Due',
+  coming: 'Coming',
+  waiting: 'Waiting for the customer',
+  done: 'Done',
+} as const
+export type Tab = keyof typeof TABS
+
+export const CALL_OUTCOMES = {
+  reached: 'Reached',
+  'no-answer': 'No answer',
+  'will-call-back': 'They call back',
+  declined: 'Declined',
+  'wrong-number': 'Wrong number',
+} as const
+export type CallOutcome = keyof typeof CALL_OUTCOMES
+
+const keys = <Key extends string>(words: Readonly<Record<Key, unknown>>) =>
+  Object.keys(words) as [Key, ...Key[]]
+const daySchema = z.iso.date({ error: 'expected a day, such as 2026-03-14' })
+const dayIn = daySchema.refine((value) => value >= '1900-01-01' && value <= '2200-12-31', {
+  error: 'expected a day between 1900 and 2200',
+})
+const noteSchema = z.string().trim().max(2000).default('')
+const reasonSchema = z.string().trim().min(1, { error: 'say why, in a few words' }).max(500)
+
+const worklistFilter = {
+  tab: z.enum(keys<Tab>(TABS)).default('due'),
+  kind: z.enum(FOLLOW_UP_KIND_IDS).optional(),
+  city: z.string().trim().max(100).optional(),
+  street: z
+    .string()
+    .trim()
+    .max(100)
+    .optional()
+    .describe('Part of the street, so that one trip serves several homes'),
+  week: dayIn.optional().describe('Any day of the week in which it is due'),
+  search: z.string().trim().max(100).optional(),
+  propertyId: idSchema.optional(),
+}
+export const worklistQuery = z.strictObject({ ...pageQuery, ...worklistFilter })
+export type WorklistQuery = z.output<typeof worklistQuery>
+export const worklistCsvQuery = z.strictObject(worklistFilter)
+
+export const followUpSummary = z.object({
+  id: idSchema,
+  version: z.number(),
+  kind: z.string(),
+  kindTitle: z.string(),
+  subjectKind: z.string(),
+  subjectId: idSchema,
+  /** The name of what it is about: `Hall smoke alarm`. */
+  subject: z.string(),
+  dueOn: z.string(),
+  /** Days past the due date in the home's time zone; negative while it is to come. */
+  overdueDays: z.number(),
+  assumed: z.boolean(),
+  reason: z.string(),
+  state: z.string(),
+  severity: z.string().nullable(),
+  lastStep: z.string().nullable(),
+  nextNoticeOn: z.string().nullable(),
+  snoozedUntil: z.string().nullable(),
+  closedAt: z.string().nullable(),
+  closedReason: z.string().nullable(),
+  requestId: idSchema.nullable(),
+  visitId: idSchema.nullable(),
+  propertyId: idSchema,
+  line1: z.string(),
+  city: z.string(),
+  postcode: z.string(),
+  timeZone: z.string(),
+  customerId: idSchema.nullable(),
+  customerName: z.string().nullable(),
+  customerPhone: z.string().nullable(),
+  customerEmail: z.string().nullable(),
+  /** The newest message about it. */
+  messageId: idSchema.nullable(),
+  messageState: z.string().nullable(),
+  messageSentAt: z.string().nullable(),
+  messagesSent: z.number(),
+  lastCallAt: z.string().nullable(),
+  lastCallOutcome: z.string().nullable(),
+})
+export type FollowUpSummary = z.output<typeof followUpSummary>
+export const worklistPage = pageOf(followUpSummary)
+
+export const followUpView = followUpSummary.extend({
+  messages: z.array(
+    z.object({
+      id: idSchema,
+      kind: z.string(),
+      state: z.string(),
+      step: z.string(),
+      subject: z.string().nullable(),
+      sentAt: z.string().nullable(),
+      openedPageAt: z.string().nullable(),
+      actedAt: z.string().nullable(),
+      createdAt: z.string(),
+    }),
+  ),
+  calls: z.array(
+    z.object({ id: idSchema, outcome: z.string(), note: z.string(), by: z.string(), at: z.string() }),
+  ),
+  /** What to say on the phone, line by line. */
+  script: z.array(z.string()),
+})
+export type FollowUpView = z.output<typeof followUpView>
+
+export const worklistNumbers = z.object({
+  dueThisMonth: z.number(),
+  answered: z.number(),
+  booked: z.number(),
+  /** Two messages or more, and never a word: phone them. */
+  ignoredTwice: z.number(),
+  bounced: z.number(),
+  due: z.number(),
+  coming: z.number(),
+  waiting: z.number(),
+})
+export type WorklistNumbers = z.output<typeof worklistNumbers>
+
+export const dismissBody = z.strictObject({ reason: reasonSchema })
+export const doneBody = z.strictObject({ reason: reasonSchema })
+export const snoozeBody = z.strictObject({ until: dayIn })
+export const callBody = z.strictObject({
+  outcome: z.enum(keys<CallOutcome>(CALL_OUTCOMES)),
+  note: noteSchema,
+})
+export type CallBody = z.output<typeof callBody>
+
+export const bulkBody = z.strictObject({
+  action: z.enum(['message', 'dismiss', 'call']),
+  ids: z.array(idSchema).min(1).max(200),
+  /** For `dismiss`. */
+  reason: reasonSchema.optional(),
+  /** For `call`. */
+  outcome: z.enum(keys<CallOutcome>(CALL_OUTCOMES)).optional(),
+  note: noteSchema,
+})
+export type BulkBody = z.output<typeof bulkBody>
+export const bulkResult = z.object({
+  done: z.number(),
+  /** Messages written: several things at one household are one message. */
+  messages: z.number(),
+  /** What was left alone, and why. */
+  left: z.array(z.object({ id: idSchema, why: z.string() })),
+})
+export type BulkResult = z.output<typeof bulkResult>
+
+/** What the booking form is filled with. */
+export const bookingView = z.object({
+  customerId: idSchema.nullable(),
+  propertyId: idSchema,
+  kind: z.string(),
+  lengthMinutes: z.number(),
+  reason: z.string(),
+  requestId: idSchema.nullable(),
+  /** Everything open at that home: one visit may serve all of it. */
+  followUps: z.array(
+    z.object({ id: idSchema, kindTitle: z.string(), subject: z.string(), dueOn: z.string() }),
+  ),
+})
+export type BookingView = z.output<typeof bookingView>

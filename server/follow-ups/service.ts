@@ -1,0 +1,11 @@
+import type { Ctx } from '../ctx.ts'
+import type { Db } from '../db.ts'
+import { planDue } from './plan.ts'
+
+/**
+ * Brings the follow-ups of one home in line with its records, in the transaction of their change: after an inspection,
+ * a device replaced, a finding closed, a visit booked, moved or cancelled.
+ */
+export async function planFollowUps(ctx: Ctx, tx: Db, propertyId: string): Promise<void> {
+  await planDue(ctx, tx, { propertyId })
+}

@@ -1,0 +1,101 @@
+import type { Ctx } from '../ctx.ts'
+import type { Db } from '../db.ts'
+import { newId } from '../ids.ts'
+import { isWanted, type MessageCategory, type MessageKind } from './categories.ts'
+import { findReceiver, insertMessage, type Receiver } from './store.ts'
+
+/** A message to a customer. `context` holds ids and facts that the template is rendered from, never a token. */
+export interface PlannedMessage {
+  kind: MessageKind
+  category: MessageCategory
+  customerId: string
+  propertyId?: string | null
+  visitId?: string | null
+  /** The same cause gives the same key: planned twice, it is one message. */
+  dedupeKey: string
+  context?: Record<string, unknown>
+  /** Why it exists, in words for the office. */
+  reason: string
+  sendAfter?: Date
+}
+
+/**
+ * Writes a message in the transaction of its cause. One that may not go out is written too, as `suppressed`, so that
+ * the office sees why. After the commit the caller may ring: `ctx.enqueue('send-message', { messageId })`; else the
+ * sweep finds it within a minute.
+ * @returns its id, the same for the same dedupeKey; null when the customer has no e-mail
+ */
+export async function planMessage(ctx: Ctx, tx: Db, planned: PlannedMessage): Promise<string | null> {
+  const receiver = await findReceiver(tx, planned.customerId, planned.category)
+  if (!receiver?.email) return null
+  const refusal = refusalOf(receiver, planned.category)
+  return insertMessage(tx, {
+    id: newId(),
+    kind: planned.kind,
+    category: planned.category,
+    customerId: planned.customerId,
+    propertyId: planned.propertyId ?? null,
+    visitId: planned.visitId ?? null,
+    toAddress: receiver.email,
+    toName: receiver.name,
+    language: receiver.language,
+    dedupeKey: planned.dedupeKey,
+    domain: senderDomain(ctx.env.mailFrom),
+    context: planned.context ?? {},
+    reason: planned.reason,
+    state: refusal ? 'suppressed' : 'planned',
+    lastError: refusal,
+    sendAfter: planned.sendAfter ?? ctx.now(),
+    now: ctx.now(),
+  })
+}
+
+/** A message to a member of staff: invitation, password reset. `context.tokenId` names the UserToken; the link is made
+ *  when it is sent, so that no way in lies about in the database. */
+export function planStaffMessage(
+  ctx: Ctx,
+  tx: Db,
+  planned: {
+    kind: 'invitation' | 'password-reset'
+    to: { email: string; name: string }
+    dedupeKey: string
+    context: { tokenId: string } & Record<string, unknown>
+    reason: string
+  },
+): Promise<string> {
+  return insertMessage(tx, {
+    id: newId(),
+    kind: planned.kind,
+    category: 'account',
+    customerId: null,
+    propertyId: null,
+    visitId: null,
+    toAddress: planned.to.email,
+    toName: planned.to.name,
+    language: 'en',
+    dedupeKey: planned.dedupeKey,
+    domain: senderDomain(ctx.env.mailFrom),
+    context: planned.context,
+    reason: planned.reason,
+    state: 'planned',
+    lastError: null,
+    sendAfter: ctx.now(),
+    now: ctx.now(),
+  })
+}
+
+const ADDRESS = /^[^\s@<>,;"]{1,64}@[^\s@<>,;"]+\.[^\s@<>,;".]+$/
+
+/** Why a message of that category must not go to that person, or null. */
+export function refusalOf(receiver: Receiver, category: MessageCategory): string | null {
+  if (receiver.archived) return 'The customer is archived.'
+  if (!ADDRESS.test(receiver.email ?? '')) return `“${receiver.email}” is not an e-mail address; phone them.`
+  if (receiver.suppressedFor) return `The address is put aside (${receiver.suppressedFor}); phone them.`
+  if (!isWanted(category, receiver.allowed)) return 'They do not want messages of this kind.'
+  return null
+}
+
+/** The domain that Message-IDs are made under: the sender's. */
+export function senderDomain(mailFrom: string): string {
+  return /@([^>\s]+)/.exec(mailFrom)?.[1] ?? 'localhost'
+}
