@@ -19,7 +19,7 @@ export function isSameText(given: string, wanted: string): boolean {
   return a.length === b.length && timingSafeEqual(a, b)
 }
 
-/** The one-time link of a UserToken (its hash is stored there): `${publicUrl}/staff-link?token=…`. */
+/** The secret in the one-time link of a UserToken (its hash is stored there): accounts/staff-link.ts makes the link. */
 export function staffToken(env: Pick<Env, 'secret'>, userTokenId: string): string {
   return deriveToken(env, 'staff-link', userTokenId)
 }

@@ -11,7 +11,6 @@ CREATE TABLE "company" (
     "time_zone" TEXT NOT NULL,
     "policy" JSONB NOT NULL DEFAULT '{}',
     "logo_photo_id" UUID,
-    "link_secret" BYTEA NOT NULL,
     "version" INTEGER NOT NULL DEFAULT 1,
     "updated_at" TIMESTAMPTZ(3) NOT NULL DEFAULT CURRENT_TIMESTAMP,
 

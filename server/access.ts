@@ -1,0 +1,44 @@
+import type { Role } from '../trade/permissions.ts'
+
+/**
+ * Which role may call which route: the one table. A route without a line here stops the start. `anyone` needs no
+ * log-in; `link` is a homeowner's private link, checked by its token. What a role may do to one record (a technician's
+ * own visits, say) is asked in the services, by trade/permissions.ts.
+ */
+export type Access = readonly Role[] | 'anyone' | 'link'
+
+const everyone: readonly Role[] = ['admin', 'office', 'technician']
+const office: readonly Role[] = ['admin', 'office']
+const admin: readonly Role[] = ['admin']
+
+export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
+  // accounts
+  'POST /api/v1/log-in': 'anyone',
+  'POST /api/v1/log-out': everyone,
+  'GET /api/v1/me': everyone,
+  'POST /api/v1/me/password': everyone,
+  'POST /api/v1/forgotten-password': 'anyone',
+  'GET /api/v1/staff-link': 'anyone',
+  'POST /api/v1/staff-link': 'anyone',
+  'GET /api/v1/me/sessions': everyone,
+  'DELETE /api/v1/me/sessions/:id': everyone,
+  'GET /api/v1/me/tokens': everyone,
+  'POST /api/v1/me/tokens': everyone,
+  'DELETE /api/v1/me/tokens/:id': everyone,
+  // people
+  'GET /api/v1/people': admin,
+  'GET /api/v1/technicians': office,
+  'POST /api/v1/people': admin,
+  'POST /api/v1/people/:id/invitation': admin,
+  'PATCH /api/v1/people/:id': admin,
+  // settings
+  'GET /api/v1/company': everyone,
+  'PATCH /api/v1/company': admin,
+  'GET /api/v1/jurisdictions': everyone,
+  'POST /api/v1/jurisdictions': admin,
+  'GET /api/v1/jurisdictions/:id': everyone,
+  'PATCH /api/v1/jurisdictions/:id': admin,
+  'GET /api/v1/audit': admin,
+  // events
+  'GET /api/v1/events': everyone,
+}

@@ -1,0 +1,63 @@
+import cookie from '@fastify/cookie'
+import formbody from '@fastify/formbody'
+import helmet from '@fastify/helmet'
+import rateLimit from '@fastify/rate-limit'
+import Fastify, { type FastifyInstance, type FastifyPluginAsync } from 'fastify'
+import { accountRoutes } from './accounts/routes.ts'
+import type { BaseCtx } from './ctx.ts'
+import type { Changes } from './events/changes.ts'
+import { eventRoutes } from './events/routes.ts'
+import { peopleRoutes } from './people/routes.ts'
+import { acting } from './plugins/acting.ts'
+import { etag } from './plugins/etag.ts'
+import { idempotency } from './plugins/idempotency.ts'
+import { openapi } from './plugins/openapi.ts'
+import { problems } from './plugins/problems.ts'
+import { schemas } from './plugins/schemas.ts'
+import { settingsRoutes } from './settings/routes.ts'
+
+/** Features of the API, each under /api/v1. */
+const FEATURES: readonly FastifyPluginAsync[] = [accountRoutes, peopleRoutes, settingsRoutes]
+
+/** The whole server, not listening: main.ts listens, tests inject. */
+export async function buildApp(base: BaseCtx, changes: Changes): Promise<FastifyInstance> {
+  const { env } = base
+  const app = Fastify({
+    loggerInstance: base.log,
+    trustProxy: env.trustedProxies,
+    bodyLimit: 1_048_576,
+    // Nothing that a stranger sends may steer our ids in the log.
+    requestIdHeader: false,
+    genReqId: () => `req-${crypto.randomUUID().slice(0, 8)}`,
+    routerOptions: { maxParamLength: 200 },
+  })
+  await app.register(problems)
+  await app.register(schemas)
+  await app.register(cookie)
+  await app.register(formbody)
+  await app.register(helmet, {
+    contentSecurityPolicy: {
+      directives: {
+        defaultSrc: ["'self'"],
+        scriptSrc: ["'self'"],
+        styleSrc: ["'self'", "'unsafe-inline'"],
+        imgSrc: ["'self'", 'data:', 'blob:'],
+        connectSrc: ["'self'"],
+        objectSrc: ["'none'"],
+        frameAncestors: ["'none'"],
+        formAction: ["'self'"],
+        upgradeInsecureRequests: env.publicUrl.startsWith('https:') ? [] : null,
+      },
+    },
+    strictTransportSecurity: env.publicUrl.startsWith('https:'),
+    referrerPolicy: { policy: 'no-referrer' },
+  })
+  await app.register(rateLimit, { max: 1200, timeWindow: '1 minute', enableDraftSpec: true })
+  await app.register(openapi)
+  await app.register(acting, { base })
+  await app.register(idempotency, { base })
+  await app.register(etag)
+  for (const feature of FEATURES) await app.register(feature, { prefix: '/api/v1' })
+  await app.register(eventRoutes, { prefix: '/api/v1', changes })
+  return app
+}

@@ -1,0 +1,59 @@
+import type { FastifyRequest } from 'fastify'
+import fp from 'fastify-plugin'
+import { actorOfRequest } from '../accounts/service.ts'
+import { type Access, ROUTE_ACCESS } from '../access.ts'
+import type { BaseCtx, Ctx } from '../ctx.ts'
+import { Problem } from '../errors.ts'
+import { checkSameSite } from './same-site.ts'
+
+declare module 'fastify' {
+  interface FastifyRequest {
+    ctx: Ctx
+  }
+}
+
+/** Finds out who acts, gives the request its ctx, and lets it pass only where the table says so. */
+export const acting = fp<{ base: BaseCtx }>(async (app, { base }) => {
+  app.decorateRequest('ctx')
+
+  app.addHook('onRoute', ({ method, url }) => {
+    for (const each of [method].flat()) {
+      if (each === 'HEAD' || each === 'OPTIONS') continue
+      if (url.startsWith('/api/v1/') && !ROUTE_ACCESS[`${each} ${url}`]) {
+        throw new Error(`no line in server/access.ts says who may call ${each} ${url}`)
+      }
+    }
+  })
+
+  app.addHook('onRequest', async (request) => {
+    const nobody: Ctx = {
+      ...base,
+      actor: { kind: 'nobody' },
+      ip: request.ip,
+      requestId: request.id,
+      log: request.log,
+    }
+    request.ctx = nobody
+    const access = accessOf(request)
+    if (access === 'anyone' || access === 'link' || access === null) return
+    const { actor, byCookie } = await actorOfRequest(nobody, request.headers.authorization, request.cookies)
+    if (actor.kind !== 'user') throw new Problem('not-logged-in', 'Log in, then try again.')
+    if (byCookie) checkSameSite(request, base.env, actor)
+    if (!access.includes(actor.role)) {
+      throw new Problem(
+        'not-allowed',
+        `This is for ${access.join(' and ')}; you are logged in as ${actor.role}.`,
+      )
+    }
+    request.ctx = { ...nobody, actor }
+  })
+})
+
+/** Null for what is no part of the API: pages, files, health. */
+function accessOf(request: FastifyRequest): Access | null {
+  const { url, method } = request.routeOptions
+  if (!url?.startsWith('/api/v1/')) return null
+  const name =
+    request.method === 'HEAD' ? 'GET' : [method].flat().includes(request.method) ? request.method : ''
+  return ROUTE_ACCESS[`${name} ${url}`] ?? null
+}
