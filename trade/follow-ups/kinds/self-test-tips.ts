@@ -1,0 +1,32 @@
+import { type Day } from '../../dates.ts'
+import { ends, type FollowUpKind } from '../kind.ts'
+import { lastRepeat } from '../repeats.ts'
+
+export interface TipsWanted {
+  /** The day on which the household asked for tips: the anchor of every later one. */
+  since: Day | null
+  today: Day
+}
+
+/** Only for those who asked: how to press the test buttons, four times a year. */
+export const selfTestTips: FollowUpKind<TipsWanted> = {
+  id: 'self-test-tips',
+  subjectKind: 'home',
+  office: 'Self-test tips',
+  concerns: 'Households that asked for a seasonal reminder to press the test buttons',
+  tells: 'contact',
+  category: 'commercial',
+  preference: 'tips',
+  urgency: 'routine',
+  cadence: { steps: [{ days: 0, by: ['mail'] }] },
+  stops: ends('moved-away', 'opted-out'),
+  keepsFirstDueOn: false,
+  due({ since, today }, policy) {
+    const dueOn = since && lastRepeat(since, policy.tipsMonths, today)
+    return dueOn && { dueOn, assumed: false }
+  },
+  reason: () => ({
+    en: 'You asked us to remind you: press the test button of each alarm and of each ground-fault outlet.',
+    es: 'Usted nos pidió este recordatorio: pulse el botón de prueba de cada alarma y de cada toma con protección diferencial.',
+  }),
+}

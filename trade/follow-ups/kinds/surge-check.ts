@@ -1,0 +1,36 @@
+import { ends, type FollowUpKind, holds } from '../kind.ts'
+import { dayInWords } from '../words.ts'
+import type { BatteryDue as CheckDue } from './alarm-battery.ts'
+
+export const surgeCheck: FollowUpKind<CheckDue> = {
+  id: 'surge-check',
+  subjectKind: 'equipment',
+  office: 'Surge protector check',
+  concerns:
+    'Homes with a surge protector that was last looked at a year ago, or that reaches its planned life',
+  tells: 'contact',
+  category: 'commercial',
+  preference: 'reminder',
+  urgency: 'routine',
+  cadence: {
+    steps: [
+      { days: -30, by: ['mail'] },
+      { days: -7, by: ['mail'] },
+      { days: 14, by: ['mail'] },
+    ],
+  },
+  stops: [
+    ...ends('checked', 'replaced', 'retired', 'declined', 'moved-away', 'opted-out'),
+    ...holds('booked'),
+  ],
+  keepsFirstDueOn: false,
+  due: ({ nextCheckOn, assumed }) => nextCheckOn && { dueOn: nextCheckOn, assumed },
+  reason: ({ label, dueOn }) => ({
+    en:
+      `The surge protector “${label}” is due for a look by ${dayInWords(dueOn, 'en')}: it wears with every surge it ` +
+      'takes, and only its indicator tells.',
+    es:
+      `Conviene revisar el protector contra sobretensiones «${label}» antes del ${dayInWords(dueOn, 'es')}: se gasta ` +
+      'con cada sobretensión y solo su indicador lo muestra.',
+  }),
+}
