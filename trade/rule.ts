@@ -12,6 +12,11 @@ export interface EquipmentRule<Kind extends EquipmentKind, Inputs> {
   id: string
   title: string
   kind: Kind
+  /**
+   * Kinds of other equipment that `inputs` looks at in the home. Left out: none where `inputs` does not take the home,
+   * any where it does.
+   */
+  watches?: readonly EquipmentKind[] | null
   inputs: (subject: EquipmentOf<Kind>, home: Home) => Inputs
   judge: (inputs: Inputs, context: RuleContext) => Verdict
 }
@@ -20,6 +25,8 @@ export interface EquipmentRule<Kind extends EquipmentKind, Inputs> {
 export interface SpaceRule<Inputs> {
   id: string
   title: string
+  /** As for equipment. */
+  watches?: readonly EquipmentKind[] | null
   /** Null when the rule has nothing to say about that kind of space. */
   inputs: (space: Space, home: Home) => Inputs | null
   judge: (inputs: Inputs, context: RuleContext) => Verdict

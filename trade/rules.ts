@@ -1,0 +1,4 @@
+import { ruleSet } from './whole-home/rule-set.ts'
+
+/** Every rule of the trade core. */
+export const RULES = ruleSet({})

@@ -1,0 +1,115 @@
+import type { RuleContext } from '../editions.ts'
+import { EQUIPMENT_KINDS, type Equipment, type EquipmentKind, type EquipmentOf } from '../equipment.ts'
+import type { Home } from '../home.ts'
+import type { Space } from '../property.ts'
+import type { EquipmentRule, HomeRule, ReadingRule, SpaceRule } from '../rule.ts'
+import type { Verdict } from '../verdict.ts'
+
+/**
+ * A rule with its inputs joined to its judgement, so that rules with different inputs stand in one list.
+ * `Subject` is a piece of equipment, a space, or nothing for the home.
+ */
+export interface JoinedRule<Subject> {
+  id: string
+  title: string
+  /** Kinds of other equipment whose change can change the verdict; null = any. */
+  watches: readonly EquipmentKind[] | null
+  /** Null when the rule has nothing to say about this subject. */
+  judge: (subject: Subject, home: Home, context: RuleContext) => Verdict | null
+}
+export interface JoinedHomeRule {
+  id: string
+  title: string
+  watches: readonly EquipmentKind[] | null
+  judge: (home: Home, context: RuleContext) => readonly Verdict[]
+}
+export interface JoinedReadingRule {
+  id: string
+  title: string
+  judge: (
+    readings: Readonly<Record<string, unknown>>,
+    subject: { space: Space | null },
+    home: Home,
+    context: RuleContext,
+  ) => Verdict
+}
+
+/** Every rule, by what it judges. */
+export interface RuleSet {
+  equipment: ReadonlyMap<EquipmentKind, readonly JoinedRule<Equipment>[]>
+  spaces: readonly JoinedRule<Space>[]
+  homes: readonly JoinedHomeRule[]
+  readings: readonly JoinedReadingRule[]
+}
+
+/**
+ * A rule whose inputs do not take the home cannot depend on other equipment; one that takes it and does not say what it
+ * looks at may depend on any.
+ */
+function watchesOf(rule: {
+  watches?: readonly EquipmentKind[] | null
+  inputs: (...given: never[]) => unknown
+}): readonly EquipmentKind[] | null {
+  if (rule.watches !== undefined) return rule.watches
+  return rule.inputs.length < 2 ? [] : null
+}
+
+export function joinEquipmentRule<Kind extends EquipmentKind, Inputs>(
+  rule: EquipmentRule<Kind, Inputs>,
+): JoinedRule<Equipment> & { kind: EquipmentKind } {
+  const { id, title, kind } = rule
+  return {
+    id,
+    title,
+    kind,
+    watches: watchesOf(rule),
+    // Rules are filed by kind, so the subject is of the rule's kind.
+    judge: (subject, home, context) =>
+      rule.judge(rule.inputs(subject as unknown as EquipmentOf<Kind>, home), context),
+  }
+}
+
+export function joinSpaceRule<Inputs>(rule: SpaceRule<Inputs>): JoinedRule<Space> {
+  const { id, title } = rule
+  return {
+    id,
+    title,
+    watches: watchesOf(rule),
+    judge: (space, home, context) => {
+      const inputs = rule.inputs(space, home)
+      return inputs === null ? null : rule.judge(inputs, context)
+    },
+  }
+}
+
+export function joinHomeRule<Inputs>(rule: HomeRule<Inputs>): JoinedHomeRule {
+  const { id, title, watches } = rule
+  return { id, title, watches, judge: (home, context) => rule.judge(rule.inputs(home), context) }
+}
+
+export function joinReadingRule<Readings, Inputs>(rule: ReadingRule<Readings, Inputs>): JoinedReadingRule {
+  const { id, title } = rule
+  return {
+    id,
+    title,
+    // Readings were validated against the item's fields before they come here.
+    judge: (readings, subject, home, context) =>
+      rule.judge(rule.inputs(readings as Readings, subject, home), context),
+  }
+}
+
+/** Files joined rules by what they judge. Throws when two rules share an id: verdicts are found by it. */
+export function ruleSet(rules: {
+  equipment?: readonly (JoinedRule<Equipment> & { kind: EquipmentKind })[]
+  spaces?: readonly JoinedRule<Space>[]
+  homes?: readonly JoinedHomeRule[]
+  readings?: readonly JoinedReadingRule[]
+}): RuleSet {
+  const { equipment = [], spaces = [], homes = [], readings = [] } = rules
+  const ids = [...equipment, ...spaces, ...homes, ...readings].map((rule) => rule.id)
+  const twice = ids.find((id, index) => ids.indexOf(id) !== index)
+  if (twice) throw new Error(`two rules are called ${twice}`)
+  const kinds = Object.keys(EQUIPMENT_KINDS) as EquipmentKind[]
+  const byKind = kinds.map((kind) => [kind, equipment.filter((rule) => rule.kind === kind)] as const)
+  return { equipment: new Map(byKind), spaces, homes, readings }
+}
