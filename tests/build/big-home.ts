@@ -1,8 +1,10 @@
-import { type Day, day, dayOf } from '../../trade/dates.ts'
-import type { DetailsOf, Equipment, EquipmentKind, EquipmentOf } from '../../trade/equipment.ts'
+import { day, dayOf } from '../../trade/dates.ts'
+import type { Equipment } from '../../trade/equipment.ts'
 import type { Home } from '../../trade/home.ts'
 import type { Property, Space, SpaceKind } from '../../trade/property.ts'
 import type { Jurisdiction } from '../../trade/whole-home/context.ts'
+import { serviceAndGrounding } from './big-home-service.ts'
+import { piece, range } from './pieces.ts'
 
 /** A plausible large home, the same every time: 60 circuits in two panels, 80 devices, and what a service needs. */
 
@@ -74,34 +76,6 @@ const SPACES: readonly Space[] = ROOMS.map(([kind, name, level], i) => ({
 
 function spaceId(i: number): string {
   return SPACES[i % SPACES.length]!.id
-}
-
-interface More {
-  spaceId?: string | null
-  parentId?: string | null
-  manufacturedOn?: Day | null
-  installedOn?: Day | null
-}
-
-function piece<Kind extends EquipmentKind>(
-  kind: Kind,
-  id: string,
-  details: DetailsOf<Kind>,
-  more: More = {},
-): Equipment {
-  const { spaceId = null, parentId = null, manufacturedOn = null, installedOn = null } = more
-  const whole: EquipmentOf<Kind> = {
-    id,
-    kind,
-    label: id,
-    spaceId,
-    parentId,
-    details,
-    manufacturedOn,
-    installedOn,
-    retiredOn: null,
-  }
-  return whole as unknown as Equipment
 }
 
 const SERVES = [
@@ -203,140 +177,17 @@ function alarm(i: number): Equipment {
   )
 }
 
-const RANGE = (count: number) => Array.from({ length: count }, (_, i) => i)
-
-function serviceAndGrounding(): Equipment[] {
-  return [
-    piece('service', 'service', {
-      ratingAmps: 200,
-      supply: 'overhead',
-      conductorMaterial: 'aluminium',
-      conductorSize: '4/0',
-      disconnects: 1,
-      disconnectsArrangement: 'one',
-      emergencyDisconnect: 'absent',
-      mainBondingJumper: true,
-      electrodeConductorMaterial: 'copper',
-      electrodeConductorSize: '6',
-      intersystemTermination: false,
-      lastReplaced: 'none',
-      oxideInhibitor: 'dried-out',
-      clearanceRoofFeet: 9,
-      clearanceDriveFeet: 13,
-      clearanceWalkFeet: 11,
-    }),
-    piece(
-      'panel',
-      'panel-main',
-      {
-        role: 'service',
-        busAmps: 200,
-        mainAmps: 200,
-        positions: 42,
-        neutralGround: 'joined',
-        openings: 1,
-        widthInches: 14,
-        workingWidthInches: 34,
-        workingDepthInches: 38,
-        workingHeightInches: 80,
-        doorOpensFully: true,
-        breakersListedForPanel: true,
-        signsOfHeat: false,
-      },
-      { spaceId: spaceId(1) },
-    ),
-    piece(
-      'panel',
-      'panel-garage',
-      {
-        role: 'sub-panel',
-        busAmps: 125,
-        positions: 24,
-        feederBreakerAmps: 100,
-        feederMaterial: 'copper',
-        feederSize: '4',
-        feederTerminalC: '75',
-        feederCarriesWholeDwelling: false,
-        feederGroundMaterial: 'copper',
-        feederGroundSize: '8',
-        neutralGround: 'separate',
-        openings: 0,
-      },
-      { spaceId: spaceId(7), parentId: 'circuit-7' },
-    ),
-    ...RANGE(2).map((i) =>
-      piece('electrode', `electrode-${i}`, {
-        kind: 'rod',
-        lengthFeet: 8,
-        diameterInches: 0.625,
-        rodMaterial: 'copper-bonded',
-        listed: true,
-        spacingFeet: 6 + i,
-        conductorMaterial: 'copper',
-        conductorSize: '6',
-        soleConnection: i === 1,
-        clamp: 'sound',
-      }),
-    ),
-    piece('bond', 'bond-gas', {
-      of: 'gas-pipe',
-      present: true,
-      conductorMaterial: 'copper',
-      conductorSize: '6',
-      lengthFeet: 20,
-      clamp: 'sound',
-      reachable: true,
-      gasPipe: 'mixed',
-      clampedOn: 'rigid',
-    }),
-    piece('bond', 'bond-water', {
-      of: 'water-pipe',
-      present: true,
-      conductorMaterial: 'copper',
-      conductorSize: '4',
-      clamp: 'sound',
-      reachable: true,
-    }),
-    ...RANGE(2).map((i) =>
-      piece('disconnect', `disconnect-${i}`, {
-        serves: i ? 'heat-pump' : 'air-conditioner',
-        inSight: true,
-        distanceFeet: 6,
-        reachable: true,
-        deviceKind: 'fuse',
-        deviceAmps: 30 + 10 * i,
-        nameplateMinimumCircuitAmps: 18.4,
-        nameplateMaximumDeviceAmps: 30,
-        conductorMaterial: 'copper',
-        conductorSize: '10',
-        terminalC: '75',
-        voltsToGround: 120,
-        circuitAmps: 30,
-        groundFaultProtected: false,
-      }),
-    ),
-    piece(
-      'surge-protector',
-      'surge',
-      { type: '2', at: 'beside-panel', indicator: 'good' },
-      {
-        installedOn: day('2022-06-01'),
-      },
-    ),
-  ]
-}
-
 /** 60 circuits, 80 devices (36 receptacles, 20 luminaires, 14 switches, 10 alarms), 16 spaces. */
 export function bigHome(): Home {
   return {
     property: PROPERTY,
     spaces: SPACES,
     equipment: [
-      ...serviceAndGrounding(),
-      ...RANGE(60).map(circuit),
-      ...RANGE(36).map(receptacle),
-      ...RANGE(20).map(luminaire),
-      ...RANGE(14).map((i) =>
+      ...serviceAndGrounding({ utilityId: spaceId(1), garageId: spaceId(7) }),
+      ...range(60).map(circuit),
+      ...range(36).map(receptacle),
+      ...range(20).map(luminaire),
+      ...range(14).map((i) =>
         piece(
           'switch',
           `switch-${i}`,
@@ -344,7 +195,7 @@ export function bigHome(): Home {
           { spaceId: spaceId(i) },
         ),
       ),
-      ...RANGE(10).map(alarm),
+      ...range(10).map(alarm),
     ],
   }
 }
