@@ -1,0 +1,46 @@
+import { z } from 'zod'
+import { idSchema } from '../ids.ts'
+import { instantSchema, itemIdSchema, words } from '../inspections/schema.ts'
+
+// Routes (a technician reaches the photos of their own inspections; the office all of them):
+//   PUT    /inspections/:id/photos/:photoId   the picture as the body (image/jpeg, image/png, image/webp), at most 12 MB;
+//                                             what it belongs to in the query; the same id again changes nothing
+//   GET    /photos/:id                        what is known of it
+//   GET    /photos/:id/picture                the picture, JPEG, at most 2048 px
+//   GET    /photos/:id/thumbnail              the same at most 320 px
+//   PATCH  /photos/:id                        caption, annotations, what it belongs to; not once a report was issued
+//   DELETE /photos/:id                        not once a report was issued
+
+export const MAX_PHOTO_BYTES = 12 * 1024 * 1024
+
+export const putPhotoParams = z.strictObject({ id: idSchema, photoId: idSchema })
+export const putPhotoQuery = z.strictObject({
+  itemId: itemIdSchema.optional(),
+  subjectId: idSchema.optional(),
+  findingId: idSchema.optional(),
+  caption: words(500).default(''),
+  takenAt: instantSchema.optional(),
+})
+export type PutPhotoQuery = z.output<typeof putPhotoQuery>
+
+/** Places are fractions of the picture's width and height, from the top left: they hold at every size. */
+const fraction = z.number().min(0).max(1)
+const point = z.strictObject({ x: fraction, y: fraction })
+export const annotationSchema = z.discriminatedUnion('shape', [
+  z.strictObject({ shape: z.literal('arrow'), from: point, to: point }),
+  z.strictObject({ shape: z.literal('circle'), centre: point, radius: fraction }),
+  z.strictObject({ shape: z.literal('text'), at: point, text: words(120).min(1) }),
+])
+export type Annotation = z.output<typeof annotationSchema>
+
+export const changePhotoBody = z
+  .strictObject({
+    caption: words(500),
+    annotations: z.array(annotationSchema).max(40),
+    findingId: idSchema.nullable(),
+    itemId: itemIdSchema.nullable(),
+    subjectId: idSchema.nullable(),
+  })
+  .partial()
+  .refine((changes) => Object.keys(changes).length > 0, { error: 'name at least one field to change' })
+export type ChangePhotoBody = z.output<typeof changePhotoBody>
