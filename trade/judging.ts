@@ -66,7 +66,10 @@ export function notApplicable(basis: Basis, why: string): NotApplicableVerdict {
   return {
     outcome: 'not-applicable',
     why,
-    ...judged(basis, { technician: `Does not apply: ${why}.`, homeowner: 'This does not apply to your home.' }),
+    ...judged(basis, {
+      technician: `Does not apply: ${why}.`,
+      homeowner: 'This does not apply to your home.',
+    }),
   }
 }
 
