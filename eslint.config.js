@@ -21,7 +21,7 @@ const zones = [
   {
     target: within('web'),
     from: within('server'),
-    except: feature('schema'),
+    except: ['**/server/*/schema.ts'],
     message: webMessage,
   },
   {
@@ -52,8 +52,7 @@ const zones = [
   },
   {
     target: within('worker'),
-    from: [...feature('store'), './server/app.ts', ...within('server/plugins')],
-    except: ['./server/health/*'],
+    from: [...feature('store'), './server/{app,main}.ts', ...within('server/plugins')],
     message: 'worker/ imports services, ctx, env and queue.',
   },
   {
