@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { NOT_REACHED_REASONS, RESULTS } from '../../trade/checklist/item.ts'
 import { FINDING_STATES, REVIEW_OUTCOMES } from '../../trade/inspection/finding-states.ts'
 import { SEVERITIES } from '../../trade/verdict.ts'
+import { daySchema, textSchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
 import { pageOf, pageQuery } from '../paging.ts'
 
@@ -16,21 +17,11 @@ import { pageOf, pageQuery } from '../paging.ts'
 //   POST  /inspections/:id/reopen      completed, not yet issued: open again
 //   GET   /findings/:id                one finding, with its ETag
 //   PATCH /findings/:id                If-Match; severity, words, make-safe, state
-// The field pack and the operations of devices: pack-schema.ts, operation-schema.ts.
+// The field pack and the operations of devices: server/field/.
 
 const keys = <Key extends string>(words: Readonly<Record<Key, unknown>>) =>
   Object.keys(words) as [Key, ...Key[]]
 
-export const words = (max: number) =>
-  z
-    .string()
-    .trim()
-    .max(max, { error: `expected ${max} characters or fewer` })
-export const daySchema = z.iso
-  .date({ error: 'expected a day, such as 2026-03-14' })
-  .refine((value) => value >= '1900-01-01' && value <= '2200-12-31', {
-    error: 'expected a day between 1900 and 2200',
-  })
 export const instantSchema = z.iso.datetime({
   offset: true,
   error: 'expected an instant, such as 2026-03-14T15:09:26Z',
@@ -48,7 +39,7 @@ export const lineRef = {
 
 export const disagreement = z.strictObject({
   rule: z.string().min(1).max(120),
-  reason: words(1000).min(1, { error: 'say why you disagree' }),
+  reason: textSchema(1000, 1),
 })
 
 /** What is answered at one line. Readings are checked against the fields of the item. */
@@ -56,7 +47,7 @@ export const answerBody = z.strictObject({
   ...lineRef,
   result: z.enum(keys(RESULTS)),
   notReachedReason: z.enum(keys(NOT_REACHED_REASONS)).nullable().default(null),
-  note: words(4000).default(''),
+  note: textSchema(4000).default(''),
   readings: openJson.default({}),
   disagreements: z.array(disagreement).max(20).default([]),
 })
@@ -66,10 +57,10 @@ export const startBody = z.strictObject({ id: idSchema.optional(), visitId: idSc
 
 export const findingChanges = {
   severity: severitySchema,
-  loweredReason: words(1000).nullable(),
-  text: words(4000),
-  correction: words(4000),
-  makeSafe: words(2000).nullable(),
+  loweredReason: textSchema(1000).nullable(),
+  text: textSchema(4000),
+  correction: textSchema(4000),
+  makeSafe: textSchema(2000).nullable(),
   watchUntil: daySchema.nullable(),
 }
 export const changeFindingBody = z
@@ -84,7 +75,7 @@ export const listFilters = {
   propertyId: idSchema.optional(),
   from: daySchema.optional(),
   to: daySchema.optional(),
-  search: words(100).optional(),
+  search: textSchema(100).optional(),
 }
 export const listQuery = z.strictObject({ ...pageQuery, ...listFilters })
 export type ListQuery = z.output<typeof listQuery>

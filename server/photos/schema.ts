@@ -1,6 +1,7 @@
 import { z } from 'zod'
+import { textSchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
-import { instantSchema, itemIdSchema, words } from '../inspections/schema.ts'
+import { instantSchema, itemIdSchema } from '../inspections/schema.ts'
 
 // Routes (a technician reaches the photos of their own inspections; the office all of them):
 //   PUT    /inspections/:id/photos/:photoId   the picture as the body (image/jpeg, image/png, image/webp), at most 12 MB;
@@ -18,7 +19,7 @@ export const putPhotoQuery = z.strictObject({
   itemId: itemIdSchema.optional(),
   subjectId: idSchema.optional(),
   findingId: idSchema.optional(),
-  caption: words(500).default(''),
+  caption: textSchema(500).default(''),
   takenAt: instantSchema.optional(),
 })
 export type PutPhotoQuery = z.output<typeof putPhotoQuery>
@@ -29,13 +30,13 @@ const point = z.strictObject({ x: fraction, y: fraction })
 export const annotationSchema = z.discriminatedUnion('shape', [
   z.strictObject({ shape: z.literal('arrow'), from: point, to: point }),
   z.strictObject({ shape: z.literal('circle'), centre: point, radius: fraction }),
-  z.strictObject({ shape: z.literal('text'), at: point, text: words(120).min(1) }),
+  z.strictObject({ shape: z.literal('text'), at: point, text: textSchema(120, 1) }),
 ])
 export type Annotation = z.output<typeof annotationSchema>
 
 export const changePhotoBody = z
   .strictObject({
-    caption: words(500),
+    caption: textSchema(500),
     annotations: z.array(annotationSchema).max(40),
     findingId: idSchema.nullable(),
     itemId: itemIdSchema.nullable(),

@@ -1,5 +1,6 @@
 import { z } from 'zod'
-import { openJson, openView, reportSummary, words } from '../inspections/schema.ts'
+import { textSchema } from '../fields.ts'
+import { openJson, openView, reportSummary } from '../inspections/schema.ts'
 
 // Routes (a technician reaches the reports of their own inspections; the office all of them):
 //   GET  /inspections/:id/report-preview   what would be frozen now, and as a page; before or after it is complete
@@ -8,7 +9,7 @@ import { openJson, openView, reportSummary, words } from '../inspections/schema.
 //   GET  /reports/:id                      one version: its content and the page
 //   GET  /reports/:id/pdf                  the PDF
 
-export const issueBody = z.strictObject({ reason: words(1000).default('') })
+export const issueBody = z.strictObject({ reason: textSchema(1000).default('') })
 export type IssueBody = z.output<typeof issueBody>
 
 /** `content` is ReportContent of content.ts; `html` a fragment to be shown as it is. */

@@ -1,14 +1,14 @@
 import { z } from 'zod'
+import { daySchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
 import {
-  daySchema,
   equipmentView,
   findingView,
   inspectionRecordView,
   jurisdictionView,
   propertyView,
   spaceView,
-} from './schema.ts'
+} from '../inspections/schema.ts'
 
 // GET /field/pack: everything that a technician needs for some days without signal, as one answer.
 

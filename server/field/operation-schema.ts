@@ -2,17 +2,16 @@ import { z } from 'zod'
 import { EQUIPMENT_FIELDS, type EquipmentKind } from '../../trade/equipment.ts'
 import { REVIEW_OUTCOMES, type ReviewOutcome } from '../../trade/inspection/finding-states.ts'
 import { SPACE_KINDS, type SpaceKind } from '../../trade/property.ts'
+import { daySchema, textSchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
 import {
   answerBody,
-  daySchema,
   instantSchema,
   itemIdSchema,
   lineRef,
   openJson,
   severitySchema,
-  words,
-} from './schema.ts'
+} from '../inspections/schema.ts'
 
 // POST /field/operations: what a technician did on a device, one small change each, applied once whatever is repeated.
 
@@ -22,7 +21,7 @@ const outcome = z.enum(Object.keys(REVIEW_OUTCOMES) as [ReviewOutcome, ...Review
 
 /** Text that was shown and signed. `statementHash` is the SHA-256 of the statement in UTF-8, hexadecimal. */
 export const signatureSchema = z.strictObject({
-  name: words(120).min(1, { error: 'the name of whoever signs' }),
+  name: textSchema(120, 1),
   at: instantSchema,
   // Not trimmed: the hash is over exactly what was shown.
   statement: z.string().min(1).max(4000),
@@ -34,16 +33,16 @@ export type Signature = z.output<typeof signatureSchema>
 
 const spaceFields = {
   kind: spaceKind,
-  name: words(80).min(1),
+  name: textSchema(80, 1),
   level: z.number().int().min(-3).max(20),
   areaSqFt: z.number().int().min(0).max(100_000).nullable(),
   hasSink: z.boolean().nullable(),
   hasTubOrShower: z.boolean().nullable(),
   hasFuelBurner: z.boolean().nullable(),
-  sleepingArea: words(80).nullable(),
+  sleepingArea: textSchema(80).nullable(),
 }
 const equipmentPlace = {
-  label: words(120),
+  label: textSchema(120),
   spaceId: idSchema.nullable(),
   parentId: idSchema.nullable(),
   manufacturedOn: daySchema.nullable(),
@@ -62,16 +61,16 @@ export const payloads = {
     severity: severitySchema,
     /** What the device's rules proposed; the server judges again and keeps its own. */
     proposedSeverity: severitySchema.nullable().default(null),
-    loweredReason: words(1000).nullable().default(null),
-    text: words(4000).default(''),
-    correction: words(4000).default(''),
-    makeSafe: words(2000).nullable().default(null),
+    loweredReason: textSchema(1000).nullable().default(null),
+    text: textSchema(4000).default(''),
+    correction: textSchema(4000).default(''),
+    makeSafe: textSchema(2000).nullable().default(null),
     rule: z.string().max(120).nullable().default(null),
     watchUntil: daySchema.nullable().default(null),
   }),
   'remove-finding': z.strictObject({ findingId: idSchema }),
   'refuse-make-safe': z.strictObject({ findingId: idSchema, signature: signatureSchema }),
-  'review-carried': z.strictObject({ findingId: idSchema, outcome, note: words(2000).default('') }),
+  'review-carried': z.strictObject({ findingId: idSchema, outcome, note: textSchema(2000).default('') }),
   'add-space': z.strictObject({
     space: z.strictObject({ id: idSchema, ...spaceFields }).partial({
       areaSqFt: true,
@@ -102,10 +101,10 @@ export const payloads = {
   'retire-equipment': z.strictObject({
     equipmentId: idSchema,
     retiredOn: daySchema,
-    reason: words(500).default(''),
+    reason: textSchema(500).default(''),
     replacedById: idSchema.nullable().default(null),
   }),
-  'note-inspection': z.strictObject({ note: words(8000) }),
+  'note-inspection': z.strictObject({ note: textSchema(8000) }),
   'complete-inspection': z.strictObject({}),
 } as const
 export type Command = keyof typeof payloads
