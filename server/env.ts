@@ -135,9 +135,18 @@ type Source = Record<string, string | undefined>
 /** Reads and checks the settings.
  *  @throws EnvError listing every fault */
 export function readEnv(source: Source = process.env): Env {
+  return readSettings(fieldNames, source)
+}
+
+/** Reads only the settings named: for programs that do one thing, such as migrating.
+ *  @throws EnvError listing every fault */
+export function readSettings<Field extends keyof Env>(
+  wanted: readonly Field[],
+  source: Source = process.env,
+): Pick<Env, Field> {
   const faults: string[] = []
-  const values: Record<string, unknown> = {}
-  for (const field of fieldNames) {
+  const values: Partial<Record<keyof Env, unknown>> = {}
+  for (const field of wanted) {
     const name = variableOf(field)
     const raw = rawValue(source, name, faults)
     if (raw.failed) continue
@@ -145,9 +154,9 @@ export function readEnv(source: Source = process.env): Env {
     if (parsed.success) values[field] = parsed.data
     else faults.push(`${name}: ${parsed.error.issues[0]?.message}`)
   }
-  if (values['nodeEnv'] === 'production') faults.push(...demoValues(values))
+  if (values.nodeEnv === 'production') faults.push(...demoValues(values))
   if (faults.length > 0) throw new EnvError(faults)
-  return values as Env
+  return values as Pick<Env, Field>
 }
 
 /** The text given for a variable. An empty one counts as absent: that is what compose files make of an unset variable. */
@@ -180,23 +189,23 @@ const KNOWN_PASSWORDS = [
 ]
 
 /** What a real installation must not be started with: anything that a stranger can guess. */
-function demoValues(values: Record<string, unknown>): string[] {
+function demoValues(values: Partial<Record<keyof Env, unknown>>): string[] {
   const faults: string[] = []
   const guessable = (text: unknown) =>
     typeof text === 'string' && (PLACEHOLDER.test(text) || new Set(text).size < 8)
-  if (guessable(values['secret'])) {
+  if (guessable(values.secret)) {
     faults.push(
       'SECRET: a demo or placeholder value, refused in production; make one with: openssl rand -hex 32',
     )
   }
-  if (guessable(values['metricsToken'])) {
+  if (guessable(values.metricsToken)) {
     faults.push('METRICS_TOKEN: a demo or placeholder value, refused in production')
   }
-  const password = parseUrl(values['databaseUrl'])?.password
+  const password = parseUrl(values.databaseUrl)?.password
   if (password && KNOWN_PASSWORDS.includes(decodeURIComponent(password).toLowerCase())) {
     faults.push('DATABASE_URL: its password is a well-known one, refused in production; choose another')
   }
-  if (values['demo'] === true) {
+  if (values.demo === true) {
     faults.push('WATCHLAMP_DEMO: the demo company must not run in production, where its log-ins are known')
   }
   return faults
