@@ -71,7 +71,7 @@ function equipmentSubjects(item: Item, home: Home): LineSubject[] {
   if (!isEquipmentSubject(subject)) return []
   // The kind is checked first, so `where` is only ever given its own kind.
   const where = subject.where as ((each: Equipment) => boolean) | undefined
-  const recorded: readonly Equipment[] = inUse(home, subject.equipment)
+  const recorded = inUse(home, subject.equipment) as readonly unknown[] as readonly Equipment[]
   const pieces = where ? recorded.filter(where) : recorded
   if (pieces.length === 0) return [NONE_YET]
   return inWalkingOrder(pieces).map((each) => ({

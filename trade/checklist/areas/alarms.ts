@@ -1,4 +1,4 @@
-import { count, yesNo } from '../../fields.ts'
+import { yesNo } from '../../fields.ts'
 import { whereCarbonMonoxideCanArise } from '../applies.ts'
 import { CAUTIONS } from '../cautions.ts'
 import { type Area, item } from '../item.ts'
@@ -24,6 +24,7 @@ export const alarms: Area = {
           'installedOn',
           'makerLifeYears',
           'coLifeYears',
+          'batteryChangedOn',
           'buttonTest',
           'heardElsewhere',
           'interconnected',
@@ -43,7 +44,6 @@ export const alarms: Area = {
           'ceilingPeakF',
         ],
       },
-      readings: { batteryChangedYear: count('Battery changed in', 1980, 2100) },
       caution: CAUTIONS.alarmTest,
       photo: 'always',
     }),

@@ -20,6 +20,8 @@ export const grounding: Area = {
           'kind',
           'lengthFeet',
           'diameterInches',
+          'plateSqFt',
+          'buriedInches',
           'rodMaterial',
           'listed',
           'spacingFeet',

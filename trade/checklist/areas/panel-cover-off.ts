@@ -98,6 +98,7 @@ export const panelCoverOff: Area = {
           'aluminiumRepair',
           'addedFeet',
           'addedOutlets',
+          'outletArcFault',
         ],
       },
     }),

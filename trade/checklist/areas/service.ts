@@ -46,7 +46,7 @@ export const service: Area = {
       title: 'Line-side and load-side lugs',
       plain:
         'These screws carry all the electricity of the home. A loose one runs hot and can burn without tripping anything.',
-      subject: { equipment: 'service', captures: ['conductorMaterial', 'conductorSize'] },
+      subject: { equipment: 'service' },
       readings: TORQUE,
       behind: 'service.enclosure-opened',
       caution: CAUTIONS.meter,
@@ -102,7 +102,13 @@ export const service: Area = {
         'The wires from the pole must be well fixed and out of reach above roofs, drives and walks. Too low, and a ladder or a vehicle can touch them.',
       subject: {
         equipment: 'service',
-        captures: ['supply', 'clearanceRoofFeet', 'clearanceDriveFeet', 'clearanceWalkFeet'],
+        captures: [
+          'supply',
+          'clearanceRoofFeet',
+          'clearanceRoofKind',
+          'clearanceDriveFeet',
+          'clearanceWalkFeet',
+        ],
       },
       applies: whereSupplyIsOverhead,
       readings: {
