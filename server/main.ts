@@ -7,7 +7,7 @@ import { EnvError, readEnv } from './env.ts'
 import { listenForChanges } from './events/changes.ts'
 import { diskFiles } from './gateways/files-disk.ts'
 import { databaseCheck, migrationsCheck } from './health/checks.ts'
-import { healthRoutes } from './health/routes.ts'
+import { healthRoutes } from './health/plugin.ts'
 import { createLog } from './log.ts'
 import { watchQueue } from './metrics.ts'
 import { firstStart } from './people/service.ts'
@@ -39,7 +39,7 @@ await app.register(healthRoutes, {
   checks: {
     database: databaseCheck(query),
     migrations: migrationsCheck(query),
-    queue: async () => void (await queue.counts()) ?? null,
+    queue: () => queue.counts().then(() => null),
   },
 })
 await app.register(webFiles)

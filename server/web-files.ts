@@ -27,7 +27,7 @@ export const webFiles = fp(async (app) => {
     wildcard: false,
     setHeaders: (reply, path) => {
       const fixed = path.includes('/assets/')
-      reply.setHeader('cache-control', fixed ? `public, max-age=${ASSETS_SECONDS}, immutable` : 'no-cache')
+      reply.header('cache-control', fixed ? `public, max-age=${ASSETS_SECONDS}, immutable` : 'no-cache')
     },
   })
   const page = (name: string) => async (_request: unknown, reply: { sendFile: (name: string) => unknown }) =>
