@@ -1,0 +1,78 @@
+import { performance } from 'node:perf_hooks'
+import { bigHome, BIG_HOME_JURISDICTION, BIG_HOME_TODAY } from '../../tests/build/big-home.ts'
+import type { Equipment } from '../../trade/equipment.ts'
+import type { Home } from '../../trade/home.ts'
+import { evaluateHome } from '../../trade/whole-home/evaluate.ts'
+import { reevaluate } from '../../trade/whole-home/reevaluate.ts'
+
+export interface BenchResult {
+  name: string
+  ours: number
+  bare: number
+  ratio: number
+  aim: number
+  unit: string
+}
+
+const WARM_UP = 200
+const ROUNDS = 30
+const RUNS_PER_ROUND = 20
+
+/** Microseconds per run: the median of the rounds, so that one busy moment of the machine does not count. */
+function median(times: number[]): number {
+  return times.toSorted((a, b) => a - b)[Math.floor(times.length / 2)]!
+}
+
+/** Rounds of the candidates take turns, so that both feel the same machine. */
+function compare(ours: () => unknown, bare: () => unknown): { ours: number; bare: number } {
+  for (let i = 0; i < WARM_UP; i += 1) {
+    ours()
+    bare()
+  }
+  const timed = (run: () => unknown) => {
+    const start = performance.now()
+    for (let i = 0; i < RUNS_PER_ROUND; i += 1) run()
+    return ((performance.now() - start) * 1000) / RUNS_PER_ROUND
+  }
+  const rounds = Array.from({ length: ROUNDS }, () => ({ ours: timed(ours), bare: timed(bare) }))
+  return { ours: median(rounds.map((each) => each.ours)), bare: median(rounds.map((each) => each.bare)) }
+}
+
+function result(name: string, aim: number, times: { ours: number; bare: number }): BenchResult {
+  const round = (value: number) => Number(value.toFixed(3))
+  return {
+    name,
+    ours: round(times.ours),
+    bare: round(times.bare),
+    ratio: round(times.ours / times.bare),
+    aim,
+    unit: 'µs',
+  }
+}
+
+const AIM_WHOLE = 5
+const AIM_INCREMENTAL = 0.2
+
+/**
+ * `trade.home`: a home of 60 circuits and 80 devices judged whole, against `structuredClone` of the same record.
+ * `trade.home.incremental`: the same home after a change of one circuit, against judging it whole.
+ */
+export async function run(): Promise<BenchResult[]> {
+  const home = bigHome()
+  // A new object each time, as after every change: nothing gathered from the record before may be reused.
+  const whole = () => evaluateHome({ ...home }, BIG_HOME_JURISDICTION, BIG_HOME_TODAY)
+  const clone = () => structuredClone(home)
+
+  const before = evaluateHome(home, BIG_HOME_JURISDICTION, BIG_HOME_TODAY)
+  const retyped = (each: Equipment): Equipment =>
+    each.id === 'circuit-31' && each.kind === 'circuit'
+      ? { ...each, details: { ...each.details, ratingAmps: 50 } }
+      : each
+  const changed: Home = { ...home, equipment: home.equipment.map(retyped) }
+  const incremental = () => reevaluate(before, { ...changed }, ['circuit-31'])
+
+  return [
+    result('trade.home', AIM_WHOLE, compare(whole, clone)),
+    result('trade.home.incremental', AIM_INCREMENTAL, compare(incremental, whole)),
+  ]
+}
