@@ -1,0 +1,86 @@
+import type { ColumnC } from '../conductors/ampacity.ts'
+import { ampacityOfRun, type Run, type RunAmpacity } from '../conductors/run.ts'
+import { smallConductorLimit } from '../conductors/small-conductors.ts'
+import type { Edition } from '../editions.ts'
+import { largestDeviceAmps } from './standard-ratings.ts'
+
+/** A conductor behind a breaker or fuse, as far as it is recorded. */
+export interface ProtectedRun extends Pick<Run, 'size' | 'material' | 'wiring' | 'ambientC' | 'bundled'> {
+  deviceAmps: number
+  insulationC: ColumnC | null
+  terminalC: 60 | 75 | null
+  feedsSeveralReceptacles: boolean | null
+}
+
+export interface Protection {
+  /** Largest device that may protect the run. */
+  permittedAmps: number
+  limitedBy: 'small-conductor' | 'ampacity' | 'next-size-up'
+  run: RunAmpacity
+  edition: Edition
+}
+
+/** What may stand in for a detail that nobody wrote down: the least and the most that it can allow. */
+const UNRECORDED = {
+  least: { insulationC: 60, terminalC: null, feedsSeveralReceptacles: true },
+  most: { insulationC: 90, terminalC: 75, feedsSeveralReceptacles: false },
+} as const
+type Unrecorded = keyof typeof UNRECORDED.least
+const UNRECORDED_NAMES = ['insulationC', 'terminalC', 'feedsSeveralReceptacles'] as const
+
+function protectionOf(run: ProtectedRun, edition: Edition): Protection {
+  const installed = { ...run, insulationC: run.insulationC ?? UNRECORDED.least.insulationC }
+  const ampacity = ampacityOfRun(installed, run.deviceAmps, edition)
+  const feedsSeveralReceptacles = run.feedsSeveralReceptacles ?? UNRECORDED.least.feedsSeveralReceptacles
+  const byAmpacity = largestDeviceAmps(ampacity.amps, { feedsSeveralReceptacles }, edition)
+  const limit = smallConductorLimit(run.size, run.material, edition)
+  // Sizes that the ampacity table leaves out (14 AWG copper-clad) have only their limit.
+  const hasAmpacity = ampacity.tableAmps > 0
+  if (limit !== null && (!hasAmpacity || limit <= byAmpacity)) {
+    return { permittedAmps: limit, limitedBy: 'small-conductor', run: ampacity, edition }
+  }
+  const limitedBy = byAmpacity > ampacity.amps ? 'next-size-up' : 'ampacity'
+  return { permittedAmps: byAmpacity, limitedBy, run: ampacity, edition }
+}
+
+function assuming(run: ProtectedRun, bound: 'least' | 'most', except?: Unrecorded): ProtectedRun {
+  const filled = { ...run }
+  const assumed = UNRECORDED[bound]
+  const other = UNRECORDED[bound === 'least' ? 'most' : 'least']
+  const pick = <Name extends Unrecorded>(name: Name) => (name === except ? other[name] : assumed[name])
+  filled.insulationC ??= pick('insulationC')
+  filled.terminalC ??= pick('terminalC')
+  filled.feedsSeveralReceptacles ??= pick('feedsSeveralReceptacles')
+  return filled
+}
+
+export interface ProtectionBounds {
+  /** With every unrecorded detail at its worst, and at its best. Equal when nothing that matters is unrecorded. */
+  least: Protection
+  most: Protection
+}
+
+/** Bounds over what is not recorded and over the editions that may govern. */
+export function protectionBounds(run: ProtectedRun, editions: readonly Edition[]): ProtectionBounds {
+  const least = editions.map((edition) => protectionOf(assuming(run, 'least'), edition))
+  const most = editions.map((edition) => protectionOf(assuming(run, 'most'), edition))
+  return {
+    least: least.reduce((a, b) => (b.permittedAmps < a.permittedAmps ? b : a)),
+    most: most.reduce((a, b) => (b.permittedAmps > a.permittedAmps ? b : a)),
+  }
+}
+
+/** Unrecorded details that alone could turn the answer `passes` gives; all of them when only together they do. */
+export function decisiveDetails(
+  run: ProtectedRun,
+  edition: Edition,
+  passes: (protection: Protection) => boolean,
+): Unrecorded[] {
+  const unrecorded = UNRECORDED_NAMES.filter((name) => run[name] === null)
+  const decisive = unrecorded.filter(
+    (name) =>
+      !passes(protectionOf(assuming(run, 'most', name), edition)) ||
+      passes(protectionOf(assuming(run, 'least', name), edition)),
+  )
+  return decisive.length > 0 ? decisive : unrecorded
+}
