@@ -38,6 +38,11 @@ export const EQUIPMENT_FIELDS = {
       none: 'None',
     }),
     clearanceRoofFeet: number('Drop over roof', 'ft', 0, 100),
+    clearanceRoofKind: choice('Roof under the drop', {
+      flat: 'Flat or sloped less than 4 in 12',
+      steep: 'Sloped 4 in 12 or more',
+      overhang: 'Only the overhang: 4 ft of roof, 6 ft of wire at most',
+    }),
     clearanceDriveFeet: number('Drop over drive', 'ft', 0, 100),
     clearanceWalkFeet: number('Drop over walk', 'ft', 0, 100),
   },
