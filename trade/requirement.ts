@@ -30,7 +30,7 @@ export interface Requirement {
 export interface Clocks {
   whenBuilt: Required
   today: Required
-  references: Reference[]
+  references: readonly Reference[]
 }
 
 const NFPA_70 = 'NFPA 70'
@@ -46,8 +46,19 @@ interface Standing {
   references: Reference[]
 }
 
+/** Answers already worked out. A context is never changed once made, and most requirements are constants. */
+const known = new WeakMap<RuleContext, WeakMap<Requirement, Clocks>>()
+
 /** Both clocks of one requirement. An unknown edition, or a build day that a change of law straddles, is `unknown`. */
 export function clocksOf(requirement: Requirement, context: RuleContext): Clocks {
+  let answers = known.get(context)
+  if (!answers) known.set(context, (answers = new WeakMap()))
+  let clocks = answers.get(requirement)
+  if (!clocks) answers.set(requirement, (clocks = workOutClocks(requirement, context)))
+  return clocks
+}
+
+function workOutClocks(requirement: Requirement, context: RuleContext): Clocks {
   const amendments = context.amendments.filter((each) => requirement.keys.includes(each.requirement))
   const today = standingOn(requirement, context.editionNow, context.today, amendments)
   const whenBuilt = standingWhenBuilt(requirement, context, amendments)
@@ -174,6 +185,13 @@ function amendmentReference(amendment: Amendment): Reference {
 export function uniqueReferences(references: readonly Reference[]): Reference[] {
   const seen = new Map(references.map((each) => [JSON.stringify(each), each]))
   return [...seen.values()]
+}
+
+const STRICTEST_FIRST: readonly Required[] = ['yes', 'unknown', 'no']
+
+/** One requirement that asks is enough; `no` only when all of them say no. */
+export function strictest(answers: readonly Required[]): Required {
+  return STRICTEST_FIRST.find((each) => answers.includes(each)) ?? 'no'
 }
 
 /** A number or a name that changes by edition. */

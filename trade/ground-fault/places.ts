@@ -100,6 +100,10 @@ export const GROUND_FAULT_RULE = 'ground-fault.places'
 
 /** Whether an edition asks for protection of that place; amendments name `ground-fault.places/<place>`. */
 export function groundFaultRequirement(place: GroundFaultPlace): Requirement {
+  return REQUIREMENTS[place]
+}
+
+function requirementOf(place: GroundFaultPlace): Requirement {
   const within = WITHIN[place]
   return {
     keys: [
@@ -125,6 +129,10 @@ function articleByEdition({ place, article, required, ...row }: PlaceRow): Requi
     ...renumbered.map((each) => ({ ...words, since: each.since, article: each.value, source: row.source })),
   ]
 }
+
+const REQUIREMENTS = Object.fromEntries(
+  Object.keys(GROUND_FAULT_PLACES).map((place) => [place, requirementOf(place as GroundFaultPlace)]),
+) as Record<GroundFaultPlace, Requirement>
 
 /** Receptacles that the list covers. */
 export interface Covered {

@@ -3,12 +3,12 @@ import { EQUIPMENT_FIELDS } from '../equipment.ts'
 import { inUse } from '../home.ts'
 import { type Basis, EDITION_MISSING, notApplicable, shortfall, sound, undetermined } from '../judging.ts'
 import { SPACE_KINDS } from '../property.ts'
-import { type Clocks, clocksOf, uniqueReferences } from '../requirement.ts'
+import { type Clocks, clocksOf, strictest, uniqueReferences } from '../requirement.ts'
 import type { SpaceRule } from '../rule.ts'
 import type { Verdict } from '../verdict.ts'
 import { placesOf, placesOfRoom, type ReceptacleFacts, type SpaceFacts } from './place-of.ts'
 import { GROUND_FAULT_RULE, groundFaultRequirement } from './places.ts'
-import { receptacleClocks, strictest } from './receptacle-requirement.ts'
+import { receptacleClocks } from './receptacle-requirement.ts'
 
 export interface ProtectionInputs {
   space: SpaceFacts

@@ -12,12 +12,11 @@ import {
   type Words,
 } from '../judging.ts'
 import { SPACE_KINDS } from '../property.ts'
-import { uniqueReferences } from '../requirement.ts'
+import { strictest, uniqueReferences } from '../requirement.ts'
 import type { ReadingRule } from '../rule.ts'
 import type { Figure, Verdict } from '../verdict.ts'
 import { isNearWater, type SpaceFacts } from './place-of.ts'
 import { roomClocks } from './protection.ts'
-import { strictest } from './receptacle-requirement.ts'
 import { judgeTripTest, longestTripMs, type TripResult } from './trip-time.ts'
 
 export type ProtectionReadings = ValuesOf<typeof PROTECTION>

@@ -5,12 +5,14 @@ import {
   type Requirement,
   type RequirementRow,
   rowIn,
+  strictest,
   uniqueReferences,
   valueIn,
 } from '../requirement.ts'
 import type { Required } from '../verdict.ts'
 import { placesOf, type ReceptacleFacts, type SpaceFacts } from './place-of.ts'
 import {
+  type Covered,
   type Exemption,
   EXEMPTIONS,
   type GroundFaultPlace,
@@ -21,10 +23,24 @@ import {
 /** Taken where the record does not say otherwise: an ordinary receptacle. Common practice, no source. */
 const ORDINARY = { volts: 125, amps: 20 }
 
+const alreadyMade = new Map<string, Requirement>()
+
 /** The requirement of a place as it bears on one receptacle: its rating and the exemptions of each edition applied. */
 export function requirementFor(place: GroundFaultPlace, receptacle: ReceptacleFacts): Requirement {
-  const requirement = groundFaultRequirement(place)
+  const covered = RECEPTACLES_COVERED.map((row) => isCovered(row.value, receptacle))
   const exemptions = EXEMPTIONS.filter((each) => each.places.includes(place) && applies(each, receptacle))
+  const key = [place, ...covered, ...exemptions.map((each) => each.row)].join('|')
+  let made = alreadyMade.get(key)
+  if (!made) alreadyMade.set(key, (made = makeRequirement(place, receptacle, exemptions)))
+  return made
+}
+
+function makeRequirement(
+  place: GroundFaultPlace,
+  receptacle: ReceptacleFacts,
+  exemptions: readonly Exemption[],
+): Requirement {
+  const requirement = groundFaultRequirement(place)
   const editions = new Set<Edition>([
     ...requirement.rows.map((row) => row.since),
     ...RECEPTACLES_COVERED.map((row) => row.since),
@@ -48,15 +64,15 @@ function rowsFor(
   // A delay belongs to the edition that printed it; later editions took effect after it.
   const { effectiveOn, ...lasting } = row
   const here = { ...lasting, since: edition, ...(edition === row.since && effectiveOn && { effectiveOn }) }
-  if (!isCovered(edition, receptacle)) return [{ ...here, required: false, row: 'rating not on the list' }]
+  if (!isCovered(valueIn(RECEPTACLES_COVERED, edition)!, receptacle))
+    return [{ ...here, required: false, row: 'rating not on the list' }]
   const exempt = exemptions.find(
     (each) => edition >= each.since && (each.until === null || edition < each.until),
   )
   return exempt ? [{ ...here, required: false, row: exempt.row }] : [here]
 }
 
-function isCovered(edition: Edition, { volts, amps }: ReceptacleFacts): boolean {
-  const covered = valueIn(RECEPTACLES_COVERED, edition)!
+function isCovered(covered: Covered, { volts, amps }: ReceptacleFacts): boolean {
   return (volts ?? ORDINARY.volts) <= covered.maxVolts && (amps ?? ORDINARY.amps) <= covered.maxAmps
 }
 
@@ -95,10 +111,4 @@ function atUnknownHeight(
 /** A replacement follows the edition of its own day (406.4(D)(3), since 1993), which is not on the record. */
 function beforeReplacement(whenBuilt: Required, receptacle: ReceptacleFacts): Required {
   return whenBuilt === 'no' && receptacle.replacedOnOrAfterBuild ? 'unknown' : whenBuilt
-}
-
-const STRICTEST_FIRST: readonly Required[] = ['yes', 'unknown', 'no']
-
-export function strictest(answers: readonly Required[]): Required {
-  return STRICTEST_FIRST.find((each) => answers.includes(each)) ?? 'no'
 }

@@ -1,0 +1,74 @@
+import type { SpaceKind } from '../property.ts'
+import {
+  GENERAL_WORDS,
+  PEOPLE_WORDS,
+  ROOM_WORDS,
+  SPARE_WORDS,
+  UNCLEAR_ROOM_WORDS,
+} from './directory-words.ts'
+
+/** What is wrong with a directory line, or that nothing is. NFPA 70 408.4(A). */
+export const LINE_QUALITIES = {
+  clear: 'clear',
+  blank: 'blank',
+  illegible: 'illegible',
+  'depends-on-occupant': 'depends on who lives there',
+  vague: 'does not say which',
+  repeated: 'same as another line',
+} as const
+export type LineQuality = keyof typeof LINE_QUALITIES
+
+export interface DirectoryLine {
+  /** Word for word; nothing when the line is blank. */
+  text?: string
+  /** False = something is written that cannot be read. */
+  legible?: boolean
+}
+
+const POSSESSIVE = /\p{L}+['’`´]s?(?=\s|$)/u
+const NOT_PART_OF_A_WORD = /[^\p{L}\p{N}'’`´]+/u
+
+const APOSTROPHES = /['’`´]/g
+
+/** Lower-case words of a line; `A/C`, `W/H` and `rec room` stay one word, since `rec` alone may be a receptacle. */
+export function wordsOf(text: string): string[] {
+  return text
+    .toLowerCase()
+    .replaceAll(/\b(\p{L})\/(\p{L})\b/gu, '$1$2')
+    .replaceAll(/\brec\.? (?:room|rm)\b/g, 'recroom')
+    .split(NOT_PART_OF_A_WORD)
+    .map((word) => word.replaceAll(APOSTROPHES, ''))
+    .filter((word) => word.length > 0)
+}
+
+export function lineQuality({ text, legible }: DirectoryLine): LineQuality {
+  if (legible === false) return 'illegible'
+  const words = wordsOf(text ?? '')
+  if (words.length === 0) return text?.trim() ? 'vague' : 'blank'
+  if (POSSESSIVE.test(text!) || words.some((word) => PEOPLE_WORDS.includes(word)))
+    return 'depends-on-occupant'
+  if (isSpare(text!)) return 'clear'
+  return words.every(isGeneral) ? 'vague' : 'clear'
+}
+
+export function isSpare(text: string): boolean {
+  return SPARE_WORDS.includes(wordsOf(text).join(' '))
+}
+
+/** A number tells circuits apart only in the directory itself, not in the house. */
+function isGeneral(word: string): boolean {
+  return GENERAL_WORDS.includes(word) || /^\d+$/.test(word)
+}
+
+/** Rooms that a line names beyond doubt; empty where it names none. */
+export function roomsNamed(text: string): SpaceKind[] {
+  const words = wordsOf(text)
+  return (Object.keys(ROOM_WORDS) as SpaceKind[]).filter((kind) =>
+    ROOM_WORDS[kind]!.some((word) => words.includes(word)),
+  )
+}
+
+/** True where a line names a basement or attic without telling whether it is finished. */
+export function namesUnclearRoom(text: string): boolean {
+  return wordsOf(text).some((word) => UNCLEAR_ROOM_WORDS.includes(word))
+}
