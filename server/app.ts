@@ -5,6 +5,7 @@ import rateLimit from '@fastify/rate-limit'
 import Fastify, { type FastifyInstance, type FastifyPluginAsync } from 'fastify'
 import { accountRoutes } from './accounts/routes.ts'
 import type { BaseCtx } from './ctx.ts'
+import { customerRoutes } from './customers/routes.ts'
 import type { Changes } from './events/changes.ts'
 import { eventRoutes } from './events/routes.ts'
 import { peopleRoutes } from './people/routes.ts'
@@ -14,10 +15,17 @@ import { idempotency } from './plugins/idempotency.ts'
 import { openapi } from './plugins/openapi.ts'
 import { problems } from './plugins/problems.ts'
 import { schemas } from './plugins/schemas.ts'
+import { propertyRoutes } from './properties/routes.ts'
 import { settingsRoutes } from './settings/routes.ts'
 
 /** Features of the API, each under /api/v1. */
-const FEATURES: readonly FastifyPluginAsync[] = [accountRoutes, peopleRoutes, settingsRoutes]
+const FEATURES: readonly FastifyPluginAsync[] = [
+  accountRoutes,
+  peopleRoutes,
+  settingsRoutes,
+  customerRoutes,
+  propertyRoutes,
+]
 
 /** The whole server, not listening: main.ts listens, tests inject. */
 export async function buildApp(base: BaseCtx, changes: Changes): Promise<FastifyInstance> {

@@ -106,3 +106,6 @@ export const equipmentView = z.object({
   version: z.number().int(),
 })
 export type EquipmentView = z.output<typeof equipmentView>
+
+export const replacedView = z.object({ retired: equipmentView, replacement: equipmentView })
+export type ReplacedView = z.output<typeof replacedView>

@@ -46,3 +46,11 @@ export const partyView = z.object({
   until: dayOut.nullable(),
 })
 export type PartyView = z.output<typeof partyView>
+
+/** Who has to do with the home today; the version is the home's. */
+export const partiesView = z.object({
+  id: idSchema,
+  version: z.number().int(),
+  parties: z.array(z.object({ customerId: idSchema, role: partyRoleSchema, isContact: z.boolean() })),
+})
+export type PartiesView = z.output<typeof partiesView>
