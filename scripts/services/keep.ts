@@ -1,4 +1,4 @@
-import { type ChildProcess, spawn } from 'node:child_process'
+import { spawn } from 'node:child_process'
 import { readFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 
@@ -10,6 +10,8 @@ export interface Order {
   cwd?: string
   uid?: number
   gid?: number
+  /** Its environment; ours when left out. Never among the arguments, which every user of the machine may read. */
+  env?: Record<string, string | undefined>
   /** A file: the server writes there, as its owner may be gone before it. */
   log: string
   stopSignal: NodeJS.Signals
@@ -20,15 +22,18 @@ export interface Order {
 export interface Kept {
   /** Asks the server to stop and waits until it has. */
   stop(): Promise<void>
+  /** Once the server is gone, however it went. */
+  ended: Promise<void>
 }
 
 /** Starts a server that cannot outlive this program, and waits until `isReady` says it answers.
  *  @throws when it ends before that or takes longer than 60 s, with the last lines of its log */
-export async function keep(order: Order, isReady: () => Promise<boolean>): Promise<Kept> {
+export async function keep({ env, ...order }: Order, isReady: () => Promise<boolean>): Promise<Kept> {
   const child = spawn(process.execPath, [keeper, JSON.stringify(order)], {
     // In its own process group: the keeper must not hear the terminal's Ctrl-C either.
     detached: process.platform !== 'win32',
     stdio: ['pipe', 'ignore', 'pipe'],
+    env: env as NodeJS.ProcessEnv | undefined,
   })
   let complaint = ''
   child.stderr.on('data', (chunk: Buffer) => (complaint += chunk.toString()))
@@ -43,20 +48,13 @@ export async function keep(order: Order, isReady: () => Promise<boolean>): Promi
     }
     await new Promise((resolve) => setTimeout(resolve, 25))
   }
-  letGo(child)
   return {
+    ended,
     async stop() {
-      child.ref()
       child.stdin.end()
       await ended
     },
   }
-}
-
-/** A running server is no reason for this program to stay. */
-function letGo(child: ChildProcess): void {
-  child.unref()
-  for (const pipe of [child.stdin, child.stderr]) (pipe as { unref?: () => void } | null)?.unref?.()
 }
 
 function lastLines(path: string): string {

@@ -5,7 +5,7 @@
 import { spawn } from 'node:child_process'
 import { openSync, rmSync } from 'node:fs'
 
-const PATIENCE_MS = 20_000
+const PATIENCE_MS = 25_000
 const order = JSON.parse(process.argv[2])
 const log = openSync(order.log, 'a')
 

@@ -87,7 +87,7 @@ async function start(
     },
     () => answers(url('postgres')),
   )
-  return { url, stop: kept.stop }
+  return { ...kept, url }
 }
 
 async function answers(url: string): Promise<boolean> {

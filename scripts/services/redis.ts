@@ -37,7 +37,7 @@ export async function startThrowawayRedis(): Promise<Redis | null> {
     },
     () => listens(port),
   )
-  return { url: `redis://127.0.0.1:${port}`, stop: kept.stop }
+  return { ...kept, url: `redis://127.0.0.1:${port}` }
 }
 
 function listens(port: number): Promise<boolean> {

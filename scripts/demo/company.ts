@@ -1,0 +1,36 @@
+import { existsSync, rmSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { seedDemo } from '../../prisma/seed/main.ts'
+import { connect } from '../../server/db.ts'
+import { dayInZone } from '../../server/time.ts'
+import type { DemoDatabase } from './database.ts'
+import { DATA } from './folder.ts'
+import { says } from './words.ts'
+
+/** There while the company is being loaded: left behind, the loading was cut short. */
+const marker = join(DATA, 'seeding')
+const SEED = 1
+
+/** Loads the demo company into a database that has no company yet.
+ *  @throws one sentence when a database of somebody else's was left half filled */
+export async function loadCompany(database: DemoDatabase): Promise<void> {
+  if (!database.isOurs && existsSync(marker)) {
+    throw new Error(
+      'The last start was cut short while it filled the database of DATABASE_URL: empty it, remove .data/seeding, start again.',
+    )
+  }
+  const db = connect(database.url, 4)
+  try {
+    if (await db.company.findFirst({ select: { id: true } })) return
+    const began = performance.now()
+    says('Loading the demo company')
+    writeFileSync(marker, '')
+    const now = new Date()
+    const zone = Intl.DateTimeFormat().resolvedOptions().timeZone
+    await seedDemo(db, { today: dayInZone(now, zone), now, seed: SEED })
+    rmSync(marker, { force: true })
+    says(`Loaded it in ${((performance.now() - began) / 1000).toFixed(1)} s`)
+  } finally {
+    await db.$disconnect()
+  }
+}
