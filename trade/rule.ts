@@ -49,3 +49,10 @@ export interface ReadingRule<Readings, Inputs> {
   inputs: (readings: Readings, subject: { space: Space | null }, home: Home) => Inputs
   judge: (inputs: Inputs, context: RuleContext) => Verdict
 }
+
+/**
+ * A rule about equipment of some kind, for lists of several. Each rule's `judge` takes what its own `inputs` made, which a
+ * list cannot name.
+ */
+// eslint-disable-next-line @typescript-eslint/no-explicit-any
+export type AnyEquipmentRule = { [Kind in EquipmentKind]: EquipmentRule<Kind, any> }[EquipmentKind]

@@ -13,15 +13,14 @@ import {
   missingOf,
   notApplicable,
   sound,
-  tidy,
   undetermined,
 } from '../judging.ts'
 import { inEveryEdition, nec } from '../nec.ts'
 import type { EquipmentRule } from '../rule.ts'
-import type { Figure, Verdict } from '../verdict.ts'
-import { mayNameplateRescue, NAMEPLATE_ARTICLE, NAMEPLATE_LOADS, nameplateShortfall } from './nameplate.ts'
+import type { Figure, Reference, Verdict } from '../verdict.ts'
+import { isUnderNameplate, mayNameplateRescue, NAMEPLATE_ARTICLE, nameplateStanding } from './nameplate.ts'
+import { atMost, burns, overfused } from './overfused.ts'
 import { decisiveDetails, type ProtectedRun, type Protection, protectionBounds } from './protection.ts'
-import { exceedsInsulation, standardRatingUpTo } from './standard-ratings.ts'
 
 const FIELDS = EQUIPMENT_FIELDS.circuit
 const RULE = 'overcurrent.breaker-against-conductor'
@@ -56,7 +55,7 @@ const SEVERAL_RECEPTACLES: readonly Circuit['serves'][] = [
 ]
 
 /** The circuit as the protection tables want it; null while size, material or rating is unknown. */
-export function protectedRun(inputs: BreakerInputs): ProtectedRun | null {
+function protectedRun(inputs: BreakerInputs): ProtectedRun | null {
   const { ratingAmps, material, size, serves } = inputs
   if (ratingAmps == null || !material || !size) return null
   return {
@@ -64,8 +63,8 @@ export function protectedRun(inputs: BreakerInputs): ProtectedRun | null {
     material,
     size,
     wiring: inputs.wiring,
-    ambientC: inputs.ambientC ?? null,
-    bundled: inputs.bundled ?? null,
+    ambientC: inputs.ambientC,
+    bundled: inputs.bundled,
     insulationC: inputs.insulationC ? (Number(inputs.insulationC) as ColumnC) : null,
     terminalC: inputs.terminalC ? (Number(inputs.terminalC) as 60 | 75) : null,
     feedsSeveralReceptacles: serves ? SEVERAL_RECEPTACLES.includes(serves) : null,
@@ -82,103 +81,80 @@ export function judgeBreaker(inputs: BreakerInputs, context: RuleContext): Verdi
   if (inputs.serves === 'spare' && !inputs.size) return notApplicable(basis, 'a spare without a conductor')
   const run = protectedRun(inputs)
   if (!run) return undetermined(basis, missingOf(FIELDS, inputs, ['ratingAmps', 'material', 'size']))
+  return judgeRun(basis, run, inputs, context)
+}
 
+function judgeRun(basis: Basis, run: ProtectedRun, inputs: BreakerInputs, context: RuleContext): Verdict {
   const device = inputs.device === 'fuse' ? 'fuse' : 'breaker'
-  const subject = `${sizeLabel(run.size)} ${CONDUCTOR_MATERIALS[run.material].toLowerCase()} under a ${run.deviceAmps} A ${device}`
+  const subject = `${conductorName(run)} under a ${run.deviceAmps} A ${device}`
   const editions = context.editionNow ? [context.editionNow] : EVERY_PRINTING
   const { least, most } = protectionBounds(run, editions)
   const fits = (protection: Protection) => run.deviceAmps <= protection.permittedAmps
-  const underNameplate = Boolean(inputs.serves && NAMEPLATE_LOADS.has(inputs.serves))
-
-  const shortfall = nameplateShortfall(inputs, least, most)
-  if (shortfall) {
-    const shown = withProtection(basis, run, most, context, true)
-    if ('missing' in shortfall) {
-      return undetermined(shown, shortfall.missing.length > 0 ? shortfall.missing : [EDITION_MISSING])
-    }
-    return finding(shown, 'repair', { ...shortfall, technician: `${subject}: ${shortfall.technician}` })
+  const { serves, nameplateMinimumCircuitAmps: minimum, nameplateMaximumDeviceAmps: maximum } = inputs
+  const underNameplate = isUnderNameplate(serves)
+  const shown = (protection: Protection) => withProtection(basis, run, protection, context)
+  const byPlate = (protection: Protection): Basis => {
+    const general = shown(protection)
+    return { ...general, references: [nec(NAMEPLATE_ARTICLE, context.editionNow), ...general.references] }
   }
-  const { nameplateMinimumCircuitAmps: minimum, nameplateMaximumDeviceAmps: maximum } = inputs
-  if (underNameplate && minimum != null && maximum != null) {
-    return sound(withProtection(basis, run, least, context, true), {
+
+  const plate = nameplateStanding(inputs, least, most)
+  if (plate.kind === 'broken') {
+    const isPlateToDecide = underNameplate && maximum != null
+    return finding(byPlate(most), !isPlateToDecide && burns(run, most) ? 'unsafe' : 'repair', {
+      ...plate.words,
+      technician: `${subject}: ${plate.words.technician}`,
+    })
+  }
+  const isPlateWhole = underNameplate && minimum != null && maximum != null
+  if (!isPlateWhole && !fits(most)) {
+    if (underNameplate && mayNameplateRescue(serves!, run.deviceAmps, most.run.amps)) {
+      const plateFields = ['nameplateMinimumCircuitAmps', 'nameplateMaximumDeviceAmps'] as const
+      return undetermined(byPlate(most), missingOf(FIELDS, inputs, plateFields))
+    }
+    return overfused(shown(most), run, most, { subject, device }, context)
+  }
+  if (plate.kind === 'open') return undetermined(byPlate(least), orEdition(plate.missing))
+  if (isPlateWhole) {
+    return sound(byPlate(least), {
       technician: `${subject}: the nameplate allows ${maximum} A and asks for ${minimum} A of conductor.`,
       homeowner: 'The breaker and the wire suit what the equipment’s nameplate asks for.',
     })
   }
   if (fits(least)) {
-    return sound(withProtection(basis, run, least, context), {
+    return sound(shown(least), {
       technician: `${subject}: up to ${atMost(least)} A.`,
       homeowner: `This ${device} suits the wire it protects.`,
     })
   }
-  if (fits(most)) {
-    const decisive = decisiveDetails(run, editions[0]!, fits)
-    const missing = decisive.map((name) => FIELDS[name === 'feedsSeveralReceptacles' ? 'serves' : name].label)
-    if (missing.length === 0) missing.push(EDITION_MISSING)
-    return undetermined(withProtection(basis, run, least, context), missing)
-  }
-  if (underNameplate && mayNameplateRescue(inputs.serves!, run.deviceAmps, most.run.amps)) {
-    return undetermined(
-      withProtection(basis, run, most, context, true),
-      missingOf(FIELDS, inputs, ['nameplateMinimumCircuitAmps', 'nameplateMaximumDeviceAmps']),
-    )
-  }
-  return overfused(withProtection(basis, run, most, context), run, most, { subject, device }, context)
+  const decisive = decisiveDetails(run, editions[0]!, fits)
+  const missing = decisive.map((name) => FIELDS[name === 'feedsSeveralReceptacles' ? 'serves' : name].label)
+  return undetermined(shown(least), orEdition(missing))
 }
 
-function overfused(
-  basis: Basis,
-  run: ProtectedRun,
-  most: Protection,
-  { subject, device }: { subject: string; device: string },
-  context: RuleContext,
-): Verdict {
-  if (most.run.ambientFactor === 0) {
-    return finding(basis, 'repair', {
-      technician: `${subject}: ${run.ambientC} °C is hotter than its insulation is rated for.`,
-      homeowner: 'This wire runs through a place that is too hot for it; its covering will age early.',
-    })
-  }
-  if (most.permittedAmps === 0) {
-    return finding(basis, 'investigate', {
-      technician: `${subject}: the table has no such conductor; check size and material (tinned copper?).`,
-      homeowner: 'This wire is of a kind that is not used for house wiring; we need to look closer at it.',
-    })
-  }
-  const technician = `${subject}: ${atMost(most)} A at most`
-  if (exceedsInsulation(run.deviceAmps, most.run.insulationAmps, most.edition)) {
-    return finding(basis, 'unsafe', {
-      technician: `${technician}; more than the insulation itself bears (${tidy(most.run.insulationAmps)} A).`,
-      homeowner: `This ${device} lets more current through than the wire can bear: it can overheat before the ${device} switches off.`,
-    })
-  }
-  const built = context.editionWhenBuilt && protectionBounds(run, [context.editionWhenBuilt])
-  if (built && run.deviceAmps <= built.least.permittedAmps) {
-    return finding(basis, 'improve', {
-      technician: `${technician} would be required in new work; ${atMost(built.least)} A was allowed when built.`,
-      homeowner: `This ${device} was right when it was put in. In new work a smaller one is used for such a wire.`,
-    })
-  }
-  return finding(basis, 'repair', {
-    technician: `${technician}.`,
-    homeowner: `This ${device} is larger than its wire allows, so the wire could run hot before the ${device} switches off. A smaller one, or a thicker wire, puts it right.`,
-  })
+/** Where no detail of the circuit decides, the printing of the table does. */
+function orEdition(missing: string[]): string[] {
+  return missing.length > 0 ? missing : [EDITION_MISSING]
 }
 
-/** The largest standard rating that is permitted. */
-function atMost({ permittedAmps, edition }: Protection): number {
-  return standardRatingUpTo(permittedAmps, edition) ?? permittedAmps
+function conductorName({ size, material }: ProtectedRun): string {
+  return `${sizeLabel(size)} ${CONDUCTOR_MATERIALS[material].toLowerCase()}`
 }
+
+const LIMITED_BY_ARTICLE = {
+  'small-conductor': SMALL_CONDUCTOR_ARTICLE,
+  'next-size-up': '240.4(B)',
+  ampacity: '240.4',
+} as const
 
 function withProtection(
   basis: Basis,
   run: ProtectedRun,
   protection: Protection,
   context: RuleContext,
-  byNameplate = false,
 ): Basis {
   const edition = context.editionNow
-  const { run: found } = protection
+  const { run: found, limitedBy } = protection
   const figures: Figure[] = [
     { label: 'Device', value: run.deviceAmps, unit: 'A' },
     { label: 'Ampacity in the table', value: found.tableAmps, unit: 'A' },
@@ -187,23 +163,15 @@ function withProtection(
     { label: 'Usable ampacity', value: found.amps, unit: 'A' },
     { label: 'Largest device', value: protection.permittedAmps, unit: 'A' },
   ]
-  const references = [
-    protection.limitedBy === 'small-conductor'
-      ? nec(SMALL_CONDUCTOR_ARTICLE, edition, sizeLabel(run.size))
-      : protection.limitedBy === 'next-size-up'
-        ? nec('240.4(B)', edition)
-        : nec('240.4', edition),
-    nec(
-      AMPACITY_ARTICLE,
-      edition,
-      `${sizeLabel(run.size)} ${CONDUCTOR_MATERIALS[run.material].toLowerCase()}`,
-    ),
+  const limitRow = limitedBy === 'small-conductor' ? sizeLabel(run.size) : undefined
+  const references: Reference[] = [
+    nec(LIMITED_BY_ARTICLE[limitedBy], edition, limitRow),
+    nec(AMPACITY_ARTICLE, edition, conductorName(run)),
     nec('110.14(C)(1)', edition, `${found.terminalC} °C terminals`),
   ]
   if (run.ambientC != null) references.push(nec(AMBIENT_ARTICLE, edition, `${run.ambientC} °C`))
   if (run.bundled != null) references.push(nec(BUNDLING_ARTICLE, edition, `${run.bundled} conductors`))
   if (run.wiring === 'nm') references.push(nec('334.80', edition))
-  if (byNameplate) references.unshift(nec(NAMEPLATE_ARTICLE, edition))
   return { ...basis, figures, references }
 }
 

@@ -70,6 +70,7 @@ export const feederAgainstConductor: EquipmentRule<'panel', FeederInputs> = {
   id: RULE,
   title: 'Feeder breaker against the feeder',
   kind: 'panel',
+  watches: ['circuit'],
   inputs: feederInputs,
   judge: judgeFeeder,
 }

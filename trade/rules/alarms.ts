@@ -15,18 +15,15 @@ import { replacementRule } from '../alarms/replacement-rule.ts'
 import { aluminiumBranch } from '../era/aluminium-branch.ts'
 import { lookFor } from '../era/look-for.ts'
 import { oldWiring } from '../era/old-wiring.ts'
-import type { EquipmentKind } from '../equipment.ts'
 import { insulationContact } from '../lighting/insulation-contact.ts'
 import { lampWatts } from '../lighting/lamp-watts.ts'
 import { roomLight } from '../lighting/room-light.ts'
 import { saving } from '../lighting/saving-rule.ts'
 import { stairLight } from '../lighting/stair-light.ts'
-import type { EquipmentRule, HomeRule, ReadingRule, SpaceRule } from '../rule.ts'
+import type { AnyEquipmentRule, HomeRule, ReadingRule, SpaceRule } from '../rule.ts'
 
 // Each rule's `judge` takes what its own `inputs` made; a list of several rules cannot name that type.
 /* eslint-disable @typescript-eslint/no-explicit-any */
-type AnyEquipmentRule = { [Kind in EquipmentKind]: EquipmentRule<Kind, any> }[EquipmentKind]
-
 /** Alarms, lighting, and what the age of a home suggests. */
 export const equipmentRules: readonly AnyEquipmentRule[] = [
   replacementRule,
@@ -71,6 +68,7 @@ export const spokenAt: Readonly<Record<string, readonly string[]>> = {
   'alarms.large-level': ['alarms.smoke-coverage'],
   'alarms.bedroom-path': ['alarms.smoke-coverage'],
   'alarms.co-coverage': ['alarms.co-coverage'],
+  'alarms.co-points': ['alarms.co-coverage'],
   'alarms.interconnection': ['alarms.interconnection'],
   'alarms.ages': ['alarms.ages'],
   'lighting.room': ['lighting.room'],

@@ -100,6 +100,7 @@ export const mainAgainstConductors: EquipmentRule<'panel', MainBreakerInputs> = 
   id: MAIN,
   title: 'Main breaker against the service conductors',
   kind: 'panel',
+  watches: ['service'],
   inputs: ({ details: { role, mainAmps, splitBus } }, home) => ({
     role,
     mainAmps,

@@ -92,6 +92,7 @@ export const numberOfDisconnects: EquipmentRule<'service', DisconnectInputs> = {
   id: RULE,
   title: 'Number of service disconnects',
   kind: 'service',
+  watches: ['panel'],
   inputs: ({ details: { disconnects, disconnectsArrangement } }, home) => {
     const panels = inUse(home, 'panel').filter(({ details }) => details.role === 'service')
     const only = panels.length === 1 ? panels[0]!.details : {}

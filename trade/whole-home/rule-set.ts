@@ -1,8 +1,8 @@
 import type { RuleContext } from '../editions.ts'
-import { EQUIPMENT_KINDS, type Equipment, type EquipmentKind, type EquipmentOf } from '../equipment.ts'
+import { EQUIPMENT_KINDS, type Equipment, type EquipmentKind } from '../equipment.ts'
 import type { Home } from '../home.ts'
 import type { Space } from '../property.ts'
-import type { EquipmentRule, HomeRule, ReadingRule, SpaceRule } from '../rule.ts'
+import type { AnyEquipmentRule, HomeRule, ReadingRule, SpaceRule } from '../rule.ts'
 import type { Verdict } from '../verdict.ts'
 
 /**
@@ -40,7 +40,14 @@ export interface RuleSet {
   spaces: readonly JoinedRule<Space>[]
   homes: readonly JoinedHomeRule[]
   readings: readonly JoinedReadingRule[]
+  spokenAt: SpokenAt
 }
+
+/**
+ * By rule id, the items of the checklist at which its verdict stands beside the values. A rule about equipment speaks on
+ * the line of that piece, one about a space on the line of that space, one about the home on every line of the item.
+ */
+export type SpokenAt = Readonly<Record<string, readonly string[]>>
 
 /**
  * A rule whose inputs do not take the home cannot depend on other equipment; one that takes it and does not say what it
@@ -54,19 +61,12 @@ function watchesOf(rule: {
   return rule.inputs.length < 2 ? [] : null
 }
 
-export function joinEquipmentRule<Kind extends EquipmentKind, Inputs>(
-  rule: EquipmentRule<Kind, Inputs>,
-): JoinedRule<Equipment> & { kind: EquipmentKind } {
+export function joinEquipmentRule(rule: AnyEquipmentRule): JoinedRule<Equipment> & { kind: EquipmentKind } {
   const { id, title, kind } = rule
-  return {
-    id,
-    title,
-    kind,
-    watches: watchesOf(rule),
-    // Rules are filed by kind, so the subject is of the rule's kind.
-    judge: (subject, home, context) =>
-      rule.judge(rule.inputs(subject as unknown as EquipmentOf<Kind>, home), context),
-  }
+  // Rules are filed by kind, so a rule is only ever handed its own kind.
+  const judge: JoinedRule<Equipment>['judge'] = (subject, home, context) =>
+    rule.judge(rule.inputs(subject as never, home), context)
+  return { id, title, kind, watches: watchesOf(rule), judge }
 }
 
 export function joinSpaceRule<Inputs>(rule: SpaceRule<Inputs>): JoinedRule<Space> {
@@ -104,12 +104,13 @@ export function ruleSet(rules: {
   spaces?: readonly JoinedRule<Space>[]
   homes?: readonly JoinedHomeRule[]
   readings?: readonly JoinedReadingRule[]
+  spokenAt?: SpokenAt
 }): RuleSet {
-  const { equipment = [], spaces = [], homes = [], readings = [] } = rules
+  const { equipment = [], spaces = [], homes = [], readings = [], spokenAt = {} } = rules
   const ids = [...equipment, ...spaces, ...homes, ...readings].map((rule) => rule.id)
   const twice = ids.find((id, index) => ids.indexOf(id) !== index)
   if (twice) throw new Error(`two rules are called ${twice}`)
   const kinds = Object.keys(EQUIPMENT_KINDS) as EquipmentKind[]
   const byKind = kinds.map((kind) => [kind, equipment.filter((rule) => rule.kind === kind)] as const)
-  return { equipment: new Map(byKind), spaces, homes, readings }
+  return { equipment: new Map(byKind), spaces, homes, readings, spokenAt }
 }

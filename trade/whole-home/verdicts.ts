@@ -2,7 +2,6 @@ import type { Line } from '../inspection/lines.ts'
 import type { SubjectKind } from '../inspection/records.ts'
 import type { UndeterminedVerdict, Verdict } from '../verdict.ts'
 import type { HomeVerdicts, Slots } from './evaluate.ts'
-import { SPOKEN_AT } from './spoken-at.ts'
 
 /** A verdict with the thing it is about. */
 export interface SubjectVerdict {
@@ -45,13 +44,10 @@ export function verdictsAbout(
   return slots.filter((verdict) => verdict !== null)
 }
 
-export function speaksAt(rule: string, itemId: string): boolean {
-  return SPOKEN_AT[rule]?.includes(itemId) ?? false
-}
-
 /** Verdicts to be read on a line of the field sheet: those about its subject, and those about the home. */
 export function verdictsFor(line: Line, verdicts: HomeVerdicts): Verdict[] {
+  const { spokenAt } = verdicts.rules
   const own = verdictsAbout(verdicts, line.subjectKind, line.subjectId)
   const ofHome = line.subjectKind === 'home' ? [] : verdicts.homes.flat()
-  return [...own, ...ofHome].filter((verdict) => speaksAt(verdict.rule, line.item.id))
+  return [...own, ...ofHome].filter(({ rule }) => spokenAt[rule]?.includes(line.item.id))
 }

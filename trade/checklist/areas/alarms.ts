@@ -1,3 +1,4 @@
+import { CO_TEST_READINGS } from '../../alarms/co-points.ts'
 import { yesNo } from '../../fields.ts'
 import { whereCarbonMonoxideCanArise } from '../applies.ts'
 import { CAUTIONS } from '../cautions.ts'
@@ -60,6 +61,7 @@ export const alarms: Area = {
         'Carbon monoxide has no smell. An alarm near the bedrooms is the only thing that notices it in time.',
       subject: 'home',
       applies: whereCarbonMonoxideCanArise,
+      readings: CO_TEST_READINGS,
     }),
     item({
       id: 'alarms.interconnection',

@@ -1,4 +1,5 @@
-import { number, yesNo } from '../../fields.ts'
+import { number } from '../../fields.ts'
+import { STAIR_READINGS } from '../../lighting/stair-light.ts'
 import { type Area, item } from '../item.ts'
 import { LIGHT } from '../readings.ts'
 import { PLACES_TO_LIGHT } from './places.ts'
@@ -22,12 +23,7 @@ export const lighting: Area = {
       plain:
         'Stairs need light, and a switch, at the top and at the bottom, so that nobody climbs in the dark.',
       subject: { space: ['stairs'] },
-      readings: {
-        lightTop: yesNo('Light at the top'),
-        lightBottom: yesNo('Light at the bottom'),
-        controlTop: yesNo('Switch at the top'),
-        controlBottom: yesNo('Switch at the bottom'),
-      },
+      readings: STAIR_READINGS,
     }),
     item({
       id: 'lighting.luminaire',
