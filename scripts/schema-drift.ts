@@ -7,7 +7,7 @@ const TOLD = ['visit', 'visit_request', 'inspection', 'customer', 'property', 'f
  *  constraints are the one kind not listed by name: the language knows none at all. */
 export const BEYOND_PRISMA: Readonly<Record<string, readonly string[]>> = {
   exclusion: ['visit.visit_no_overlap'],
-  function: ['digits', 'fold', 'refuse_change', 'refuse_report_change', 'tell_change'],
+  function: ['digits', 'fold', 'refuse_change', 'refuse_report_change', 'tell_change', 'uuid_v7'],
   trigger: [
     'audit_entry.audit_entry_append_only',
     'audit_entry.audit_entry_no_truncate',
@@ -22,12 +22,16 @@ export const BEYOND_PRISMA: Readonly<Record<string, readonly string[]>> = {
     'equipment.equipment_replace_by_due',
     'finding.finding_open',
     'follow_up.follow_up_due',
+    'follow_up.follow_up_ended',
     'follow_up.follow_up_notice_due',
     'follow_up.follow_up_one_open',
     'message.message_waiting',
     'property.property_last_inspected',
     'property.property_search',
+    'property.property_sold',
     'property_party.property_party_one_contact',
+    'visit.visit_live',
+    'visit.visit_no_access',
   ],
   'generated column': ['customer.search', 'property.search'],
 }

@@ -1,11 +1,22 @@
 import type { Ctx } from '../ctx.ts'
 import type { Db } from '../db.ts'
+import { closeEnded, openDue, restWhileBooked } from './plan-store.ts'
+import { getPolicy } from './policy.ts'
 
-type Planner = (ctx: Ctx, tx: Db, scope: { propertyId?: string }) => Promise<void>
+export interface Planned {
+  opened: number
+  ended: number
+}
 
-/** Each brings the follow-ups of some kinds in line with the records: opens, moves, closes. */
-const PLANNERS: readonly Planner[] = []
-
-export async function planDue(ctx: Ctx, tx: Db, scope: { propertyId?: string }): Promise<void> {
-  for (const plan of PLANNERS) await plan(ctx, tx, scope)
+/** Brings the follow-ups of one home, or of all, in line with the records: ends, opens, moves, lets rest. */
+export async function planDue(
+  ctx: Ctx,
+  db: Db,
+  scope: { propertyId?: string | undefined },
+): Promise<Planned> {
+  const run = { policy: await getPolicy(db), now: ctx.now(), propertyId: scope.propertyId }
+  const ended = await closeEnded(db, run)
+  const opened = await openDue(db, run)
+  await restWhileBooked(db, run)
+  return { opened, ended }
 }

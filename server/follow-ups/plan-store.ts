@@ -1,0 +1,168 @@
+import { Prisma } from '../../prisma/generated/client.ts'
+import {
+  FOLLOW_UP_KIND_IDS,
+  type FollowUpKindId,
+  STOP_CONDITIONS,
+  type StopCondition,
+} from '../../trade/follow-ups/kind.ts'
+import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
+import { cadenceOf, type Policy } from '../../trade/follow-ups/policy.ts'
+import { opensOn } from '../../trade/follow-ups/steps.ts'
+import { dayInWords } from '../../trade/follow-ups/words.ts'
+import { day, daysBetween } from '../../trade/dates.ts'
+import { SEVERITIES } from '../../trade/verdict.ts'
+import type { Db } from '../db.ts'
+import { causes, type Scope } from './causes.ts'
+
+/** The confirmation of a visit is written when it is booked; it needs no planning. */
+export const PLANNED_KINDS = FOLLOW_UP_KIND_IDS.filter((kind) => kind !== 'visit-confirmation')
+
+export interface PlanRun {
+  policy: Policy
+  now: Date
+  /** One home, or all. */
+  propertyId?: string | undefined
+}
+
+const SOME_DAY = day('2001-01-01')
+const [LABEL, DATE] = ['\u0001', '\u0002']
+
+/** What the statements need to know of each kind: when it begins to speak, and its sentence with gaps for the facts. */
+function kindTable(policy: Policy) {
+  return PLANNED_KINDS.flatMap((kind) => {
+    const severities = kind === 'open-finding' || kind === 'make-safe-check' ? SEVERITIES : [null]
+    return severities.map((severity) => {
+      const sentence = (assumed: boolean) =>
+        FOLLOW_UP_KINDS[kind]
+          .reason({ label: LABEL, dueOn: SOME_DAY, assumed, severity })
+          .en.replaceAll(dayInWords(SOME_DAY, 'en'), DATE)
+      return {
+        kind,
+        severity: severity ?? '',
+        opens: daysBetween(SOME_DAY, opensOn(SOME_DAY, cadenceOf(policy, kind, severity))),
+        sentence: sentence(false),
+        sentence_assumed: sentence(true),
+      }
+    })
+  })
+}
+
+function given({ policy, now }: PlanRun, scope: Scope) {
+  const lead = Math.max(0, ...kindTable(policy).map((each) => -each.opens))
+  return { policy, now, scope, lead }
+}
+
+/** No zone is further ahead than this. */
+const AHEAD_MS = 14 * 3_600_000
+
+const speaking = (run: PlanRun, scope: Scope) => Prisma.sql`
+  k AS (SELECT * FROM jsonb_to_recordset(${JSON.stringify(kindTable(run.policy))}::jsonb)
+          AS k(kind text, severity text, opens int, sentence text, sentence_assumed text)),
+  cause AS (${causes(given(run, scope))}),
+  due AS (
+    SELECT c.*, c.due_on + k.opens AS opens_on,
+           replace(replace(CASE WHEN c.assumed THEN k.sentence_assumed ELSE k.sentence END, ${LABEL}, c.label),
+                   ${DATE}, to_char(c.due_on, 'FMMonth FMDD, YYYY')) AS reason
+      FROM cause c JOIN k ON k.kind = c.kind AND k.severity = c.severity JOIN property p ON p.id = c.property_id
+     WHERE p.archived_at IS NULL AND c.due_on + k.opens <= (${run.now}::timestamptz AT TIME ZONE p.time_zone)::date)`
+
+const kindsWhere = (wanted: (kind: FollowUpKindId) => boolean) => PLANNED_KINDS.filter(wanted)
+
+/**
+ * Opens what has begun to speak, and moves what is open to its new due date, where its notices begin anew. What was
+ * ended for a due date is not opened for that date again.
+ * @returns how many were opened or moved
+ */
+export function openDue(db: Db, run: PlanRun): Promise<number> {
+  const scope = run.propertyId
+    ? { propertyId: run.propertyId }
+    : { until: new Date(run.now.getTime() + AHEAD_MS) }
+  const steadfast = kindsWhere((kind) => FOLLOW_UP_KINDS[kind].keepsFirstDueOn)
+  // In one order everywhere, so that two planners never wait for each other in a ring.
+  return db.$executeRaw`
+    WITH ${speaking(run, scope)}
+    INSERT INTO follow_up (id, property_id, kind, subject_kind, subject_id, equipment_id, finding_id, visit_id, estimate_id,
+                           due_on, assumed, reason, state, next_notice_on, created_at, updated_at)
+    SELECT uuid_v7(${run.now}::timestamptz), property_id, kind, subject_kind, subject_id,
+           CASE subject_kind WHEN 'equipment' THEN subject_id END, CASE subject_kind WHEN 'finding' THEN subject_id END,
+           CASE subject_kind WHEN 'visit' THEN subject_id END, CASE subject_kind WHEN 'estimate' THEN subject_id END,
+           due_on, assumed, reason, 'planned', opens_on, ${run.now}::timestamptz, ${run.now}::timestamptz
+      FROM due d
+     WHERE NOT EXISTS (SELECT 1 FROM follow_up ended WHERE ended.closed_at IS NOT NULL
+                        AND ended.subject_id = d.subject_id AND ended.kind = d.kind AND ended.due_on = d.due_on)
+       AND NOT EXISTS (SELECT 1 FROM follow_up o WHERE o.closed_at IS NULL AND o.kind = d.kind
+                        AND o.subject_id = d.subject_id AND (o.due_on = d.due_on OR d.kind = ANY(${steadfast})))
+     ORDER BY kind, subject_id
+    ON CONFLICT (kind, subject_id) WHERE closed_at IS NULL DO UPDATE
+      SET due_on = excluded.due_on, assumed = excluded.assumed, reason = excluded.reason, last_step = NULL,
+          next_notice_on = excluded.next_notice_on, snoozed_until = NULL,
+          state = CASE WHEN follow_up.state = 'told' THEN 'planned' ELSE follow_up.state END,
+          version = follow_up.version + 1, updated_at = excluded.updated_at
+      WHERE follow_up.due_on <> excluded.due_on AND NOT follow_up.kind = ANY(${steadfast})`
+}
+
+const because = (condition: StopCondition) => Prisma.sql`${STOP_CONDITIONS[condition]}`
+
+/** What ended it, as far as its record tells. */
+const ENDING = Prisma.sql`CASE
+  WHEN f.kind IN ('alarm-end-of-life', 'alarm-undated', 'alarm-battery', 'surge-check', 'surge-failed', 'surge-after-event')
+    THEN CASE WHEN e.replaced_by_id IS NOT NULL THEN ${because('replaced')}
+              WHEN e.retired_on IS NOT NULL THEN ${because('retired')}
+              WHEN f.kind = 'alarm-undated' THEN ${because('date-read')}
+              WHEN f.kind = 'alarm-battery' THEN ${because('battery-changed')}
+              ELSE ${because('checked')} END
+  WHEN f.subject_kind = 'finding' THEN CASE
+    WHEN n.state = 'declined' OR n.refusal IS NOT NULL THEN ${because('declined')}
+    WHEN n.state IN ('accepted', 'booked') THEN ${because('accepted')}
+    WHEN n.state IN ('corrected', 'checked') THEN ${because('corrected-and-checked')}
+    ELSE ${because('no-longer-applies')} END
+  WHEN f.kind = 'estimate-unanswered' THEN ${because('answered')}
+  WHEN f.kind = 'visit-reminder' THEN ${because('held')}
+  WHEN f.kind = 'no-access-rebooking' THEN ${because('rebooked')}
+  WHEN f.kind = 're-inspection' THEN ${because('inspected')}
+  WHEN f.kind = 'self-test-tips' THEN ${because('opted-out')}
+  ELSE ${because('no-longer-applies')} END`
+
+/** Ends what has no cause any more. @returns how many */
+export function closeEnded(db: Db, run: PlanRun): Promise<number> {
+  const scope: Scope = run.propertyId ? { propertyId: run.propertyId } : 'open'
+  const mine = run.propertyId ? Prisma.sql`AND o.property_id = ${run.propertyId}::uuid` : Prisma.empty
+  return db.$executeRaw`
+    WITH ${speaking(run, scope)}
+    UPDATE follow_up f
+       SET state = 'done', closed_at = ${run.now}::timestamptz, next_notice_on = NULL, version = f.version + 1,
+           updated_at = ${run.now}::timestamptz, closed_reason = ${ENDING}
+      FROM follow_up o
+      LEFT JOIN due d ON d.kind = o.kind AND d.subject_id = o.subject_id
+      LEFT JOIN equipment e ON e.id = o.equipment_id
+      LEFT JOIN finding n ON n.id = o.finding_id
+     WHERE f.id = o.id AND o.closed_at IS NULL AND o.kind = ANY(${PLANNED_KINDS}) AND d.kind IS NULL ${mine}`
+}
+
+/**
+ * While somebody is on their way to a home, what would offer work there rests as `booked`; when the visit is over or
+ * called off and the cause is still there, it speaks again.
+ */
+export async function restWhileBooked(db: Db, run: PlanRun): Promise<void> {
+  const resting = kindsWhere((kind) =>
+    FOLLOW_UP_KINDS[kind].stops.some(({ when, effect }) => when === 'booked' && effect === 'hold'),
+  )
+  const mine = run.propertyId ? Prisma.sql`AND f.property_id = ${run.propertyId}::uuid` : Prisma.empty
+  const live = Prisma.sql`SELECT v.id FROM visit v WHERE v.property_id = f.property_id
+    AND v.state IN ('booked', 'travelling', 'on-site') ORDER BY v.starts_at LIMIT 1`
+  const danger = Prisma.sql`(SELECT n.severity = 'unsafe' FROM finding n WHERE n.id = f.finding_id)`
+  await db.$executeRaw`
+    UPDATE follow_up f
+       SET state = 'booked', visit_id = (${live}), version = f.version + 1, updated_at = ${run.now}::timestamptz
+     WHERE f.closed_at IS NULL AND f.state IN ('planned', 'told', 'asked') AND f.kind = ANY(${resting})
+       AND ${danger} IS NOT TRUE AND EXISTS (${live}) ${mine}`
+  await db.$executeRaw`
+    UPDATE follow_up f
+       SET state = CASE WHEN EXISTS (SELECT 1 FROM visit_request r WHERE r.id = f.request_id AND r.state = 'waiting')
+                        THEN 'asked' WHEN f.last_step IS NULL THEN 'planned' ELSE 'told' END,
+           visit_id = NULL, version = f.version + 1, updated_at = ${run.now}::timestamptz
+     WHERE f.closed_at IS NULL AND f.subject_kind <> 'visit' ${mine}
+       AND (f.state = 'booked' AND NOT EXISTS (${live})
+            OR f.state = 'asked' AND EXISTS (SELECT 1 FROM visit_request r
+                                              WHERE r.id = f.request_id AND r.state = 'withdrawn'))`
+}
