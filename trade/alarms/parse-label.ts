@@ -78,11 +78,17 @@ export function readingsOf(
   )
 }
 
+/** A layout is a whole group of digits: never part of a longer one. Made once, since every alarm of a home is read. */
+const PATTERNS = LAYOUTS.map(({ pattern, read }) => ({
+  pattern: new RegExp(`(?<!\\d)${pattern}(?!\\d)`, 'g'),
+  read,
+}))
+
 function findPlaces(text: string): { places: Place[]; rest: string } {
   const places: Place[] = []
   let rest = text
-  for (const { pattern, read } of LAYOUTS) {
-    rest = rest.replace(new RegExp(`(?<!\\d)${pattern}(?!\\d)`, 'g'), (...found) => {
+  for (const { pattern, read } of PATTERNS) {
+    rest = rest.replace(pattern, (...found) => {
       const groups = found.slice(1, -2) as string[]
       const [whole, at] = [found[0] as string, found.at(-2) as number]
       places.push({ at, end: at + whole.length, groups, text: whole.trim(), read })

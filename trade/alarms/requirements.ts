@@ -1,8 +1,11 @@
 import type { Requirement, RequirementRow } from '../requirement.ts'
 
 /**
- * What the codes ask of alarms in homes, by the edition of NFPA 70 that goes with them: NFPA 70-2008 stands for IRC 2009
- * and NFPA 72-2007. IRC numbers: R317 (2000), R313 (2006), R314 and R315 (2009), R310 and R311 (2024, from memory).
+ * What the codes ask of alarms in homes. Alarm rules stand in the International Residential Code and in NFPA 72, but what
+ * a jurisdiction records is its edition of NFPA 70. Each IRC carries the electrical code of the year before (IRC 2018
+ * with NFPA 70-2017), and NFPA 72 appears in the year before NFPA 70, so the editions are taken together; from memory. A
+ * place that adopts them apart enters its differences as local amendments. Numbers of the IRC: R317 (2000), R313 (2006),
+ * R314 and R315 (2009), R310 and R311 (2024, from memory).
  */
 function smokeRows(row: string): RequirementRow[] {
   return [
