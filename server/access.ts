@@ -39,6 +39,20 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   'GET /api/v1/jurisdictions/:id': everyone,
   'PATCH /api/v1/jurisdictions/:id': admin,
   'GET /api/v1/audit': admin,
+  // inspections
+  'GET /api/v1/inspections': everyone,
+  'GET /api/v1/inspections/export.csv': everyone,
+  'POST /api/v1/inspections': everyone,
+  'GET /api/v1/inspections/:id': everyone,
+  'GET /api/v1/inspections/:id/verdicts': everyone,
+  'POST /api/v1/inspections/:id/answers': everyone,
+  'POST /api/v1/inspections/:id/complete': everyone,
+  'POST /api/v1/inspections/:id/reopen': everyone,
+  'GET /api/v1/findings/:id': everyone,
+  'PATCH /api/v1/findings/:id': everyone,
+  // field
+  'GET /api/v1/field/pack': everyone,
+  'POST /api/v1/field/operations': everyone,
   // events
   'GET /api/v1/events': everyone,
   // customers

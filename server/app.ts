@@ -8,6 +8,8 @@ import type { BaseCtx } from './ctx.ts'
 import { customerRoutes } from './customers/routes.ts'
 import type { Changes } from './events/changes.ts'
 import { eventRoutes } from './events/routes.ts'
+import { fieldRoutes } from './field/routes.ts'
+import { inspectionRoutes } from './inspections/routes.ts'
 import { peopleRoutes } from './people/routes.ts'
 import { acting } from './plugins/acting.ts'
 import { etag } from './plugins/etag.ts'
@@ -25,6 +27,8 @@ const FEATURES: readonly FastifyPluginAsync[] = [
   settingsRoutes,
   customerRoutes,
   propertyRoutes,
+  inspectionRoutes,
+  fieldRoutes,
 ]
 
 /** The whole server, not listening: main.ts listens, tests inject. */

@@ -8,7 +8,7 @@ import { pageOf, pageQuery } from '../paging.ts'
 
 // Routes (a technician reaches the inspections of their own visits only; the office all of them):
 //   GET   /inspections                 list: state, technician, home, days, search; newest visit first
-//   GET   /inspections.csv             the same list as a file
+//   GET   /inspections/export.csv      the same list as a file
 //   POST  /inspections                 begin one on a visit; the same id or visit again gives the one there is
 //   GET   /inspections/:id             whole: home, lines, answers, findings, carried, photos, open list, progress
 //   GET   /inspections/:id/verdicts    every rule about this home, judged now
@@ -52,6 +52,9 @@ export const answerBody = z.strictObject({
   disagreements: z.array(disagreement).max(20).default([]),
 })
 export type AnswerBody = z.output<typeof answerBody>
+/** `base`: version of the answer that the person saw; left out: there was none. */
+export const submitAnswerBody = answerBody.extend({ base: z.number().int().min(0).nullish() })
+export type SubmitAnswerBody = z.output<typeof submitAnswerBody>
 
 export const startBody = z.strictObject({ id: idSchema.optional(), visitId: idSchema })
 

@@ -2,7 +2,7 @@ import type { FastifyError, FastifyReply, FastifyRequest } from 'fastify'
 import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod'
 import fp from 'fastify-plugin'
 import { type FieldFault, Problem, type ProblemCode, PROBLEMS } from '../errors.ts'
-import { sqlFault } from '../db.ts'
+import { problemOfSql } from '../sql-problems.ts'
 
 /** Turns whatever was thrown into application/problem+json (RFC 9457). Unknown errors: logged whole, answered bare. */
 export const problems = fp(async (app) => {
@@ -56,14 +56,8 @@ function asProblem(error: FastifyError): Problem {
       errors,
     })
   }
-  // Values that no schema can know to be wrong: a zero byte in a text, a number out of the column's range.
-  const fault = sqlFault(error)
-  if (fault?.code.startsWith('22'))
-    return new Problem('invalid-request', 'A value in the request cannot be stored.')
-  if (fault?.code === '23503')
-    return new Problem('invalid-request', 'The request names a record that does not exist.')
-  if (fault?.code === '23505')
-    return new Problem('already-exists', 'A record with that id or name exists already.')
+  const stored = problemOfSql(error)
+  if (stored) return stored
   const code = error.statusCode ? BY_STATUS[error.statusCode] : undefined
   return code
     ? new Problem(code, error.message)

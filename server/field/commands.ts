@@ -1,0 +1,142 @@
+import { theUser } from '../accounts/service.ts'
+import type { Ctx } from '../ctx.ts'
+import type { Db } from '../db.ts'
+import { answerItem, clearAnswer } from '../inspections/answers.ts'
+import { completeInspection } from '../inspections/completion.ts'
+import { refuseMakeSafe, removeFinding, reviewCarried, saveFinding } from '../inspections/findings.ts'
+import {
+  addEquipment,
+  addSpace,
+  changeEquipment,
+  changeSpace,
+  retireEquipment,
+} from '../inspections/home-changes.ts'
+import { DESK, findBegunAs, insertOperation } from '../inspections/operation-store.ts'
+import { beginInspection } from '../inspections/starting.ts'
+import { findAndLock, type Inspection, lockInspection, updateInspection } from '../inspections/store.ts'
+import {
+  believable,
+  checkMayFill,
+  checkOpen,
+  type Effect,
+  wasWrittenElsewhere,
+  type Writing,
+} from '../inspections/writing.ts'
+import type { FieldOperation } from './operation-schema.ts'
+
+/** What an operation came to, and which inspection it went to in the end. */
+export interface Applied extends Effect {
+  inspectionId: string
+  propertyId: string
+  completed: boolean
+}
+
+/** Does what one operation says, in its transaction.
+ *  @throws Problem when it cannot be done */
+export async function apply(ctx: Ctx, tx: Db, operation: FieldOperation, deviceId: string): Promise<Applied> {
+  if (operation.command === 'start-inspection') return start(ctx, tx, operation)
+  const inspection = await hold(tx, operation.inspectionId)
+  checkMayFill(ctx, inspection)
+  checkOpen(inspection)
+  const at = believable(new Date(operation.at), ctx.now(), inspection.startedAt)
+  const writing = { inspection, at, base: operation.base ?? null, deviceId }
+  const effect = await carryOut(ctx, tx, writing, operation)
+  return {
+    ...effect,
+    inspectionId: inspection.id,
+    propertyId: inspection.propertyId,
+    completed: operation.command === 'complete-inspection',
+  }
+}
+
+/** The device's own id for an inspection that another device had begun stands for that one. */
+async function hold(tx: Db, id: string): Promise<Inspection> {
+  const held = await findAndLock(tx, id)
+  if (held) return held
+  return lockInspection(tx, (await findBegunAs(tx, id)) ?? id)
+}
+
+type Started = Extract<FieldOperation, { command: 'start-inspection' }>
+
+async function start(ctx: Ctx, tx: Db, operation: Started): Promise<Applied> {
+  const now = ctx.now()
+  const { visitId } = operation.payload
+  const at = believable(new Date(operation.at), now, new Date(0))
+  const inspection = await beginInspection(ctx, tx, { id: operation.inspectionId, visitId, at })
+  const isOther = inspection.id !== operation.inspectionId
+  if (isOther) await pointTo(ctx, tx, operation, inspection.id)
+  return {
+    subject: 'inspection',
+    version: inspection.version,
+    superseded: isOther ? { kind: 'inspection', record: { id: inspection.id } } : null,
+    inspectionId: inspection.id,
+    propertyId: inspection.propertyId,
+    completed: false,
+  }
+}
+
+/** What the device sends under its own id finds the inspection that there was. */
+async function pointTo(ctx: Ctx, tx: Db, operation: Started, inspectionId: string): Promise<void> {
+  await insertOperation(tx, {
+    id: operation.inspectionId,
+    inspectionId,
+    userId: theUser(ctx).id,
+    deviceId: DESK,
+    command: 'start-inspection',
+    payload: { subject: 'inspection', payload: operation.payload },
+    outcome: 'applied',
+    problem: null,
+    receivedAt: ctx.now(),
+  })
+}
+
+type Later = Exclude<FieldOperation, Started>
+
+function carryOut(ctx: Ctx, tx: Db, writing: Writing, operation: Later): Promise<Effect> {
+  switch (operation.command) {
+    case 'answer-item':
+      return answerItem(ctx, tx, writing, operation.payload)
+    case 'clear-answer':
+      return clearAnswer(ctx, tx, writing, operation.payload)
+    case 'save-finding':
+      return saveFinding(ctx, tx, writing, operation.payload)
+    case 'remove-finding':
+      return removeFinding(ctx, tx, writing, operation.payload)
+    case 'refuse-make-safe':
+      return refuseMakeSafe(ctx, tx, writing, operation.payload)
+    case 'review-carried':
+      return reviewCarried(ctx, tx, writing, operation.payload)
+    case 'add-space':
+      return addSpace(ctx, tx, writing, operation.payload)
+    case 'change-space':
+      return changeSpace(ctx, tx, writing, operation.payload)
+    case 'add-equipment':
+      return addEquipment(ctx, tx, writing, operation.payload)
+    case 'change-equipment':
+      return changeEquipment(ctx, tx, writing, operation.payload)
+    case 'retire-equipment':
+      return retireEquipment(ctx, tx, writing, operation.payload)
+    case 'note-inspection':
+      return note(ctx, tx, writing, operation.payload.note)
+    case 'complete-inspection':
+      return complete(ctx, tx, writing)
+  }
+}
+
+async function note(ctx: Ctx, tx: Db, writing: Writing, text: string): Promise<Effect> {
+  const { inspection } = writing
+  const replaces = inspection.note !== '' && inspection.note !== text
+  const elsewhere =
+    replaces && (await wasWrittenElsewhere(ctx, tx, { ...writing, base: null }, 'note', inspection))
+  await updateInspection(tx, inspection.id, ctx.now(), { note: text })
+  return {
+    subject: 'note',
+    version: null,
+    superseded: elsewhere ? { kind: 'note', record: { note: inspection.note } } : null,
+  }
+}
+
+async function complete(ctx: Ctx, tx: Db, { inspection, at }: Writing): Promise<Effect> {
+  await completeInspection(ctx, tx, inspection, at)
+  return { subject: 'inspection', version: inspection.version + 1, superseded: null }
+}

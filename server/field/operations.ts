@@ -1,0 +1,177 @@
+import { isDeepStrictEqual } from 'node:util'
+import { theUser } from '../accounts/service.ts'
+import type { Ctx } from '../ctx.ts'
+import { Problem, PROBLEMS, type ProblemCode } from '../errors.ts'
+import {
+  findOperation,
+  insertOperation,
+  setOutcome,
+  type StoredOperation,
+} from '../inspections/operation-store.ts'
+import { touchInspections } from '../inspections/store.ts'
+import { problemOfSql } from '../sql-problems.ts'
+import { type Applied, apply } from './commands.ts'
+import type {
+  FieldOperation,
+  OperationOutcome,
+  OperationsBody,
+  OperationsResult,
+} from './operation-schema.ts'
+import { readOperation, storable, type Unreadable } from './read-operation.ts'
+
+/**
+ * Takes what a device did, in the order in which it sends it. Each operation is one transaction with its own entry, so
+ * that it is applied once whatever is repeated; one that is refused says why and does not hold back the others. When
+ * something fails here that is not the device's fault, the rest of that inspection waits for the next sending.
+ */
+export async function applyOperations(ctx: Ctx, body: OperationsBody): Promise<OperationsResult> {
+  const outcomes: OperationOutcome[] = []
+  const stuck = new Set<string>()
+  const touched = new Set<string>()
+  for (const raw of body.operations) {
+    const read = readOperation(raw)
+    if ('fault' in read) {
+      outcomes.push(await refuseUnreadable(ctx, body.deviceId, read))
+      continue
+    }
+    const { operation } = read
+    if (stuck.has(operation.inspectionId)) {
+      outcomes.push(later(operation.id))
+      continue
+    }
+    const { outcome, applied } = await takeOne(ctx, body.deviceId, operation)
+    if (outcome.outcome === 'later') stuck.add(operation.inspectionId)
+    if (applied) touched.add(applied.inspectionId)
+    if (applied?.completed) await ctx.enqueue('notify-household', { propertyId: applied.propertyId })
+    outcomes.push(outcome)
+  }
+  if (touched.size > 0) await touchInspections(ctx.db, [...touched], ctx.now())
+  return { serverTime: ctx.now().toISOString(), outcomes }
+}
+
+interface Taken {
+  outcome: OperationOutcome
+  /** Only what this call applied; a repetition applies nothing. */
+  applied: Applied | null
+}
+
+async function takeOne(ctx: Ctx, deviceId: string, operation: FieldOperation): Promise<Taken> {
+  const entry = entryOf(ctx, deviceId, operation)
+  try {
+    return await ctx.db.$transaction(async (tx) => {
+      if (!(await insertOperation(tx, entry))) {
+        const stored = await findOperation(tx, operation.id)
+        return { outcome: replayed(ctx, operation, stored), applied: null }
+      }
+      const applied = await apply(ctx, tx, operation, deviceId)
+      const { inspectionId, version, superseded, subject } = applied
+      await setOutcome(tx, operation.id, inspectionId, { ...entry.payload, subject, version, superseded })
+      return { outcome: outcomeOf(operation.id, { version, superseded }), applied }
+    })
+  } catch (error) {
+    const problem = error instanceof Problem ? error : problemOfSql(error)
+    if (!problem || problem.status >= 500) {
+      ctx.log.error(
+        { err: error, operation: operation.id },
+        'an operation could not be taken; it will be sent again',
+      )
+      return { outcome: later(operation.id), applied: null }
+    }
+    const stored = { ...entry, inspectionId: null, outcome: 'refused' as const, problem: documentOf(problem) }
+    // Somebody may have sent the same one at the same time: then theirs is the answer.
+    const isFirst = await insertOperation(ctx.db, stored)
+    const kept = isFirst ? stored : await findOperation(ctx.db, operation.id)
+    const outcome = isFirst ? refused(operation.id, stored.problem) : replayed(ctx, operation, kept)
+    return { outcome, applied: null }
+  }
+}
+
+function entryOf(ctx: Ctx, deviceId: string, operation: FieldOperation): StoredOperation {
+  const { id, at, base = null, inspectionId, command, payload } = operation
+  return {
+    id,
+    inspectionId: null,
+    userId: theUser(ctx).id,
+    deviceId,
+    command,
+    payload: { at, base, inspectionId, payload: storable(payload) },
+    outcome: 'applied',
+    problem: null,
+    receivedAt: ctx.now(),
+  }
+}
+
+/** What was answered then. Another act under the same id is a fault of the sender, and changes nothing. */
+function replayed(ctx: Ctx, operation: FieldOperation, stored: StoredOperation | null): OperationOutcome {
+  const isSame =
+    stored !== null &&
+    stored.userId === theUser(ctx).id &&
+    stored.command === operation.command &&
+    isDeepStrictEqual(stored.payload['payload'], storable(operation.payload))
+  if (!isSame) {
+    const problem = new Problem(
+      'key-reused',
+      'This id was used for another operation; make a new one for each.',
+    )
+    return refused(operation.id, documentOf(problem))
+  }
+  const { version = null, superseded = null } = stored.payload as Partial<
+    Pick<OperationOutcome, 'version' | 'superseded'>
+  >
+  if (stored.outcome === 'refused') return { ...refused(operation.id, stored.problem ?? {}), replayed: true }
+  return { ...outcomeOf(operation.id, { version, superseded }), replayed: true }
+}
+
+/** Kept as far as it can be, so that the office can see what a device could not deliver. */
+async function refuseUnreadable(ctx: Ctx, deviceId: string, read: Unreadable): Promise<OperationOutcome> {
+  const problem = documentOf(read.fault)
+  if (read.id) {
+    await insertOperation(ctx.db, {
+      id: read.id,
+      inspectionId: null,
+      userId: theUser(ctx).id,
+      deviceId,
+      command: read.command,
+      payload: { payload: read.payload },
+      outcome: 'refused',
+      problem,
+      receivedAt: ctx.now(),
+    })
+  }
+  return refused(read.shownId, problem)
+}
+
+const outcomeOf = (
+  id: string,
+  { version, superseded }: { version: number | null; superseded: unknown },
+): OperationOutcome => ({
+  id,
+  outcome: 'applied',
+  replayed: false,
+  problem: null,
+  superseded: superseded as OperationOutcome['superseded'],
+  version,
+})
+
+const refused = (id: string | null, problem: Record<string, unknown>): OperationOutcome => ({
+  id,
+  outcome: 'refused',
+  replayed: false,
+  problem,
+  superseded: null,
+  version: null,
+})
+
+function later(id: string): OperationOutcome {
+  const problem = documentOf(
+    new Problem('not-available', 'It could not be taken just now; keep it and send it again.'),
+  )
+  return { ...refused(id, problem), outcome: 'later' }
+}
+
+/** RFC 9457. Pointers lead into the payload of the operation. */
+function documentOf(problem: Problem): Record<string, unknown> {
+  const code: ProblemCode = problem.code
+  const { title, status } = PROBLEMS[code]
+  return { type: `/problems/${code}`, title, status, detail: problem.message, ...problem.more }
+}

@@ -1,0 +1,114 @@
+import { theUser } from '../accounts/service.ts'
+import type { Ctx } from '../ctx.ts'
+import type { Db } from '../db.ts'
+import { Problem } from '../errors.ts'
+import { newId } from '../ids.ts'
+import { lineKey } from '../../trade/inspection/lines.ts'
+import * as store from './answer-store.ts'
+import { getHome, type HomeRecord } from './home-store.ts'
+import { checkLine, checkReadings } from './lines.ts'
+import { DESK, insertOperation } from './operation-store.ts'
+import type { AnswerBody, AnswerResult, AnswerView, SubmitAnswerBody } from './schema.ts'
+import { getInspectionAndHome, type Inspection } from './store.ts'
+import { judgeLine } from './verdicts.ts'
+import { checkMayFill, checkOpen, type Effect, wasWrittenElsewhere, type Writing } from './writing.ts'
+
+const subjectOf = (line: store.LineRef) => `answer:${lineKey(line.itemId, line.subjectId)}`
+
+/** Checks an answer and has the rules judge it. Nothing is written yet. */
+function draft(
+  ctx: Ctx,
+  inspection: Inspection,
+  home: HomeRecord,
+  body: AnswerBody,
+  at: Date,
+): store.NewAnswer {
+  const item = checkLine(body, home)
+  const readings = checkReadings(item, body.readings)
+  const by = theUser(ctx).id
+  return {
+    id: newId(),
+    itemId: body.itemId,
+    subjectKind: body.subjectKind,
+    subjectId: body.subjectId,
+    result: body.result,
+    notReachedReason: body.result === 'not-reached' ? body.notReachedReason : null,
+    note: body.note,
+    readings,
+    verdicts: judgeLine(home, ctx.today(inspection.timeZone), { ...body, readings }) as unknown as Record<
+      string,
+      unknown
+    >[],
+    disagreements: body.disagreements.map((each) => ({ ...each, by, at: at.toISOString() })),
+    answeredById: by,
+    answeredAt: at,
+  }
+}
+
+/** Answers a line, in the transaction of an operation. Of two devices the later one stands; the other is offered. */
+export async function answerItem(ctx: Ctx, tx: Db, writing: Writing, body: AnswerBody): Promise<Effect> {
+  const { inspection } = writing
+  const subject = subjectOf(body)
+  const home = await getHome(tx, inspection.propertyId)
+  const answer = draft(ctx, inspection, home, body, writing.at)
+  const before = await store.findAnswer(tx, inspection.id, body)
+  const elsewhere = before !== null && (await wasWrittenElsewhere(ctx, tx, writing, subject, before))
+  const stored = await store.writeAnswer(tx, inspection.id, answer)
+  return {
+    subject,
+    version: stored?.answer.version ?? null,
+    superseded: elsewhere ? { kind: 'answer', record: before } : null,
+  }
+}
+
+export async function clearAnswer(ctx: Ctx, tx: Db, writing: Writing, line: store.LineRef): Promise<Effect> {
+  const subject = subjectOf(line)
+  const before = await store.findAnswer(tx, writing.inspection.id, line)
+  if (!before) return { subject, version: null, superseded: null }
+  const elsewhere = await wasWrittenElsewhere(ctx, tx, writing, subject, before)
+  await store.deleteAnswer(tx, before.id)
+  return { subject, version: null, superseded: elsewhere ? { kind: 'answer', record: before } : null }
+}
+
+/** The same from a desk: one read, one write. Only an answer of somebody else that is replaced is kept aside. */
+export async function submitAnswer(ctx: Ctx, id: string, body: SubmitAnswerBody): Promise<AnswerResult> {
+  const { inspection, home } = await getInspectionAndHome(ctx.db, id)
+  checkMayFill(ctx, inspection)
+  checkOpen(inspection)
+  const now = ctx.now()
+  const stored = await store.writeAnswer(ctx.db, id, draft(ctx, inspection, home, body, now))
+  if (!stored) throw new Problem('wrong-state', 'This inspection was completed meanwhile.')
+  const { answer, before } = stored
+  const isOthers = before !== null && before.answeredById !== answer.answeredById
+  if (isOthers) await keepReplaced(ctx, inspection, body, answer, before)
+  const unseen = isOthers && before.version !== (body.base ?? 0)
+  return { ...answer, superseded: unseen ? { kind: 'answer', record: before } : null }
+}
+
+async function keepReplaced(
+  ctx: Ctx,
+  inspection: Inspection,
+  body: SubmitAnswerBody,
+  answer: AnswerView,
+  before: AnswerView,
+): Promise<void> {
+  const { base, ...payload } = body
+  await insertOperation(ctx.db, {
+    id: newId(),
+    inspectionId: inspection.id,
+    userId: answer.answeredById,
+    deviceId: DESK,
+    command: 'answer-item',
+    payload: {
+      at: answer.answeredAt,
+      base: base ?? null,
+      subject: subjectOf(body),
+      payload,
+      version: answer.version,
+      superseded: { kind: 'answer', record: before },
+    },
+    outcome: 'applied',
+    problem: null,
+    receivedAt: ctx.now(),
+  })
+}

@@ -1,0 +1,86 @@
+import type { Prisma } from '../../prisma/generated/client.ts'
+import type { Db } from '../db.ts'
+
+/** Writes that come from a desk and not from a device of the field are kept under this device id. */
+export const DESK = '00000000-0000-0000-0000-000000000000'
+
+export interface StoredOperation {
+  id: string
+  inspectionId: string | null
+  userId: string
+  deviceId: string
+  command: string
+  /** { at, base, inspectionId, payload } as received, and { subject, version, superseded } as it came to. */
+  payload: Record<string, unknown>
+  outcome: 'applied' | 'refused'
+  problem: Record<string, unknown> | null
+  receivedAt: Date
+}
+
+const json = (value: Record<string, unknown>) => value as Prisma.InputJsonObject
+
+/** Claims the id: false when an operation of that id is there already, whoever sent it. */
+export async function insertOperation(db: Db, operation: StoredOperation): Promise<boolean> {
+  const { problem, payload, ...rest } = operation
+  const { count } = await db.operation.createMany({
+    data: { ...rest, payload: json(payload), ...(problem && { problem: json(problem) }) },
+    skipDuplicates: true,
+  })
+  return count === 1
+}
+
+/** Enters what an applied operation came to. */
+export async function setOutcome(
+  tx: Db,
+  id: string,
+  inspectionId: string,
+  payload: Record<string, unknown>,
+): Promise<void> {
+  await tx.operation.update({ where: { id }, data: { inspectionId, payload: json(payload) } })
+}
+
+export async function findOperation(db: Db, id: string): Promise<StoredOperation | null> {
+  return (await db.operation.findUnique({ where: { id } })) as StoredOperation | null
+}
+
+/**
+ * The inspection that a device's id stands for: two devices that began the same visit without signal each made an id,
+ * and the later one's is kept as an operation that points to the inspection there was.
+ */
+export async function findBegunAs(db: Db, inspectionId: string): Promise<string | null> {
+  const row = await db.operation.findFirst({
+    where: { id: inspectionId, command: 'start-inspection', outcome: 'applied' },
+    select: { inspectionId: true },
+  })
+  return row?.inspectionId ?? null
+}
+
+/** Who wrote to this line, finding or thing last, within an inspection; null when no operation did. */
+export async function findLastWriter(
+  tx: Db,
+  inspectionId: string,
+  subject: string,
+): Promise<{ userId: string; deviceId: string } | null> {
+  const [row] = await tx.$queryRaw<{ userId: string; deviceId: string }[]>`
+    SELECT user_id::text AS "userId", device_id::text AS "deviceId" FROM operation
+     WHERE inspection_id = ${inspectionId}::uuid AND outcome = 'applied' AND payload->>'subject' = ${subject}
+     ORDER BY received_at DESC, id DESC LIMIT 1`
+  return row ?? null
+}
+
+/** Field → who wrote it last, of a thing whose fields are changed one by one, within an inspection. */
+export async function findFieldWriters(
+  tx: Db,
+  inspectionId: string,
+  subject: string,
+): Promise<Map<string, { userId: string; deviceId: string }>> {
+  const rows = await tx.$queryRaw<{ field: string; userId: string; deviceId: string }[]>`
+    SELECT DISTINCT ON (field) field, user_id::text AS "userId", device_id::text AS "deviceId"
+      FROM operation,
+           LATERAL (SELECT payload->'payload'->'changes' AS changes) given,
+           LATERAL jsonb_object_keys((changes - 'details') || coalesce(changes->'details', '{}')) AS field
+     WHERE inspection_id = ${inspectionId}::uuid AND outcome = 'applied' AND payload->>'subject' = ${subject}
+       AND jsonb_typeof(changes) = 'object'
+     ORDER BY field, received_at DESC, id DESC`
+  return new Map(rows.map(({ field, ...writer }) => [field, writer]))
+}

@@ -1,0 +1,44 @@
+import type { Day } from '../../trade/dates.ts'
+import { findEquipment, spaceOf } from '../../trade/home.ts'
+import type { Answer } from '../../trade/inspection/records.ts'
+import { RULES } from '../../trade/rules.ts'
+import type { Verdict } from '../../trade/verdict.ts'
+import { contextsFor } from '../../trade/whole-home/context.ts'
+import { isVerdict } from '../../trade/whole-home/evaluate.ts'
+import { judgeReadings } from '../../trade/whole-home/judge-readings.ts'
+import { asHome, type HomeRecord, jurisdictionOf } from './home-store.ts'
+
+type Line = Pick<Answer, 'itemId' | 'subjectKind' | 'subjectId' | 'readings'>
+
+/**
+ * What the rules say on one line: about its subject, about the home where the item speaks for it, and about the readings
+ * typed there. Only the rules that speak at the item are asked.
+ */
+export function judgeLine(record: HomeRecord, today: Day, line: Line): Verdict[] {
+  const home = asHome(record)
+  const jurisdiction = jurisdictionOf(record)
+  const contexts = contextsFor(home.property, jurisdiction, today)
+  const speaks = (rule: { id: string }) => RULES.spokenAt[rule.id]?.includes(line.itemId) ?? false
+  const equipment = line.subjectKind === 'equipment' ? findEquipment(home, line.subjectId) : null
+  const space = line.subjectKind === 'space' ? spaceOf(home, { spaceId: line.subjectId }) : null
+  const context = equipment ? contexts.of(equipment) : contexts.ofHome
+  const place = space ?? (equipment && spaceOf(home, equipment))
+
+  return [
+    ...(equipment
+      ? RULES.equipment
+          .get(equipment.kind)!
+          .filter(speaks)
+          .map((rule) => rule.judge(equipment, home, context))
+      : []),
+    ...(space ? RULES.spaces.filter(speaks).map((rule) => rule.judge(space, home, context)) : []),
+    ...judgeReadings({ id: line.itemId }, line.readings, { space: place }, home, jurisdiction, today),
+    ...RULES.homes.filter(speaks).flatMap((rule) => rule.judge(home, contexts.ofHome)),
+  ].filter(isVerdict)
+}
+
+/** The severity that a rule proposes at a subject; null when it proposes none. */
+export function severityProposed(verdicts: readonly Verdict[], rule: string | null) {
+  const verdict = verdicts.find((each) => each.rule === rule && each.outcome === 'finding')
+  return verdict?.outcome === 'finding' ? verdict.severity : null
+}
