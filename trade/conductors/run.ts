@@ -45,19 +45,23 @@ export function terminalColumn(markedC: 60 | 75 | null, size: ConductorSize, cir
 /** Cables whose final ampacity is the 60 °C column: 334.80 for NM (cap from memory), 340.80 for UF (from memory). */
 const CABLES_HELD_TO_60: readonly Run['wiring'][] = ['nm', 'uf']
 
-/** The weakest part of the path governs: insulation after its factors, terminals, and the cable's own rule. */
+/**
+ * The weakest part of the path governs: insulation after its factors, terminals, and the cable's own rule. Columns that
+ * the table leaves empty for a size (18 and 16 AWG below 90 °C) say nothing.
+ */
 export function ampacityOfRun(run: Run, circuitAmps: number, edition: Edition): RunAmpacity {
-  const at = (column: ColumnC) => ampacity(run.size, run.material, column, edition) ?? 0
+  const at = (column: ColumnC) => ampacity(run.size, run.material, column, edition)
   const ambient = run.ambientC == null ? 1 : (ambientFactor(run.ambientC, run.insulationC) ?? 0)
   const bundling = run.bundled == null ? 1 : bundlingFactor(run.bundled)
   const terminalC = terminalColumn(run.terminalC, run.size, circuitAmps)
-  const insulationAmps = at(run.insulationC) * ambient * bundling
-  const limits = [insulationAmps, at(terminalC < run.insulationC ? terminalC : run.insulationC)]
-  if (CABLES_HELD_TO_60.includes(run.wiring)) limits.push(at(60))
+  const tableAmps = at(run.insulationC) ?? 0
+  const insulationAmps = tableAmps * ambient * bundling
+  const columns = [terminalC < run.insulationC ? terminalC : run.insulationC]
+  if (CABLES_HELD_TO_60.includes(run.wiring)) columns.push(60)
   return {
-    amps: Math.min(...limits),
+    amps: Math.min(insulationAmps, ...columns.map((column) => at(column) ?? Infinity)),
     insulationAmps,
-    tableAmps: at(run.insulationC),
+    tableAmps,
     ambientFactor: ambient,
     bundlingFactor: bundling,
     terminalC,

@@ -179,6 +179,7 @@ export const breakerAgainstConductor: EquipmentRule<'circuit', BreakerInputs> = 
   id: RULE,
   title: 'Breaker or fuse against its conductor',
   kind: 'circuit',
+  watches: ['panel'],
   inputs: ({ id, details }, home) => ({
     ratingAmps: details.ratingAmps,
     device: details.device,

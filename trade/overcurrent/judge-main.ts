@@ -92,7 +92,7 @@ function overloaded(
   }
   return finding(basis, 'repair', {
     technician: `${technician}.`,
-    homeowner: `${tooThin}; a smaller breaker or thicker conductors put that right.`,
+    homeowner: `${tooThin}; a smaller breaker or thicker wires put that right.`,
   })
 }
 

@@ -15,12 +15,17 @@ export function standardRatings(edition: Edition): number[] {
 
 /** Smallest standard rating that is not below `amps`; null above the list. */
 export function standardRatingFrom(amps: number, edition: Edition): number | null {
-  return standardRatings(edition).find((rating) => rating >= amps) ?? null
+  return (
+    STANDARD_RATINGS.find((rating) => rating.amps >= amps && isAtLeast(edition, rating.since))?.amps ?? null
+  )
 }
 
 /** Largest standard rating that is not above `amps`; null below the list. */
 export function standardRatingUpTo(amps: number, edition: Edition): number | null {
-  return standardRatings(edition).findLast((rating) => rating <= amps) ?? null
+  return (
+    STANDARD_RATINGS.findLast((rating) => rating.amps <= amps && isAtLeast(edition, rating.since))?.amps ??
+    null
+  )
 }
 
 /** NFPA 70 240.4(B), from memory: the next size up ends at 800 A. */
