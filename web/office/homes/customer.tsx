@@ -1,0 +1,5 @@
+import { Page } from '../../shared/ui/page.tsx'
+
+export function Customer() {
+  return <Page title="Customer">{null}</Page>
+}

@@ -1,0 +1,5 @@
+import { Page } from '../../shared/ui/page.tsx'
+
+export function Inspection() {
+  return <Page title="Inspection">{null}</Page>
+}
