@@ -1,7 +1,7 @@
 import type { RuleContext } from '../editions.ts'
-import { type DetailsOf, EQUIPMENT_FIELDS, type EquipmentOf } from '../equipment.ts'
+import { type DetailsOf, EQUIPMENT_FIELDS, type EquipmentKind, type EquipmentOf } from '../equipment.ts'
 import { type Basis, notApplicable, shortfall, sound, undetermined } from '../judging.ts'
-import { type Home, spaceOf } from '../home.ts'
+import { childrenOf, type Home, spaceOf } from '../home.ts'
 import { roomsNamed } from '../panels/directory-line.ts'
 import { SPACE_KINDS, type SpaceKind } from '../property.ts'
 import { clocksOf, NEWEST_EDITION, strictest, uniqueReferences, valueIn } from '../requirement.ts'
@@ -30,10 +30,22 @@ const ROOMS_OF_USE: Partial<Record<Serves, readonly SpaceKind[]>> = {
 }
 const WITHOUT_RECEPTACLES: readonly (Serves | undefined)[] = ['lighting', 'alarms']
 
+/** Kinds of equipment that may name a circuit as what feeds them. */
+export const FED_BY_CIRCUITS: readonly EquipmentKind[] = [
+  'receptacle',
+  'switch',
+  'luminaire',
+  'alarm',
+  'disconnect',
+  'panel',
+  'other',
+]
+
 /** Rooms known from the circuit's own place, from what hangs on it, from its use, or else from its directory line. */
 export function roomsOf(circuit: EquipmentOf<'circuit'>, home: Home): SpaceKind[] {
-  const fed = home.equipment.filter((each) => each.parentId === circuit.id && !each.retiredOn)
-  const recorded = [circuit, ...fed].flatMap((each) => spaceOf(home, each)?.kind ?? [])
+  const recorded = [circuit, ...childrenOf(home, circuit.id)].flatMap(
+    (each) => spaceOf(home, each)?.kind ?? [],
+  )
   const { serves, directory } = circuit.details
   const known = new Set([...recorded, ...((serves && ROOMS_OF_USE[serves]) ?? [])])
   return known.size > 0 ? [...known].toSorted() : roomsNamed(directory ?? '')
@@ -119,6 +131,7 @@ export const arcFault: EquipmentRule<'circuit', ArcFaultInputs> = {
   id: ARC_FAULT_RULE,
   title: 'Arc-fault protection of the circuit',
   kind: 'circuit',
+  watches: FED_BY_CIRCUITS,
   inputs: (circuit, home) => {
     const { ratingAmps, poles, multiwire, device, serves, outletArcFault } = circuit.details
     return { ratingAmps, poles, multiwire, device, serves, outletArcFault, rooms: roomsOf(circuit, home) }

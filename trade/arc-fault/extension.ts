@@ -8,6 +8,7 @@ import {
   type ArcFaultInputs,
   arcFault,
   arcFaultBasis,
+  FED_BY_CIRCUITS,
   isArcFaultProtected,
   outsideArcFault,
 } from './circuit.ts'
@@ -103,6 +104,7 @@ export const extension: EquipmentRule<'circuit', ExtensionInputs> = {
   id: RULE,
   title: 'Arc-fault protection of a changed circuit',
   kind: 'circuit',
+  watches: FED_BY_CIRCUITS,
   inputs: (circuit, home) => ({
     ...arcFault.inputs(circuit, home),
     addedFeet: circuit.details.addedFeet,

@@ -102,6 +102,7 @@ function rule(
     id: asked.rule,
     title,
     kind: 'bond',
+    watches: ['service'],
     inputs: ({ details }, home) => ({ ...bondInputs(details), ...serviceConductors(home) }),
     judge,
   }

@@ -132,6 +132,7 @@ export const outdoorOutlet: EquipmentRule<'disconnect', OutdoorOutletInputs> = {
   id: RULE,
   title: 'Ground-fault protection of the outdoor outlet',
   kind: 'disconnect',
+  watches: [],
   inputs: (disconnect, home) => {
     const { serves, voltsToGround, circuitAmps, groundFaultProtected } = disconnect.details
     return {

@@ -1,6 +1,6 @@
 import type { RuleContext } from '../editions.ts'
 import { EQUIPMENT_FIELDS } from '../equipment.ts'
-import { inUse } from '../home.ts'
+import { equipmentIn } from '../home.ts'
 import { type Basis, EDITION_MISSING, notApplicable, shortfall, sound, undetermined } from '../judging.ts'
 import { SPACE_KINDS } from '../property.ts'
 import { type Clocks, clocksOf, strictest, uniqueReferences } from '../requirement.ts'
@@ -97,10 +97,11 @@ function firstAsked(space: SpaceFacts, wanting: readonly Judged[], context: Rule
 export const protection: SpaceRule<ProtectionInputs> = {
   id: GROUND_FAULT_RULE,
   title: 'Ground-fault protection of this place',
+  watches: ['receptacle'],
   inputs: (space, home) => {
-    const receptacles = inUse(home, 'receptacle')
-      .filter((each) => each.spaceId === space.id)
-      .map(({ label, details }) => ({ label, ...factsOf(details) }))
+    const receptacles = equipmentIn(home, space.id).flatMap((each) =>
+      each.kind === 'receptacle' ? { label: each.label, ...factsOf(each.details) } : [],
+    )
     const facts = { kind: space.kind, hasSink: space.hasSink, hasTubOrShower: space.hasTubOrShower }
     const concerned =
       placesOfRoom(facts).length > 0 || receptacles.some((each) => placesOf(facts, each).length > 0)

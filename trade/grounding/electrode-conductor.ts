@@ -130,6 +130,7 @@ export const electrodeConductor: EquipmentRule<'service', ElectrodeConductorInpu
   id: atService,
   title: 'Grounding electrode conductor against the service conductors',
   kind: 'service',
+  watches: ['electrode'],
   inputs: (service, home) => ({
     serviceMaterial: service.details.conductorMaterial,
     serviceSize: service.details.conductorSize,
@@ -145,6 +146,7 @@ export const electrodeConductorAtElectrode: EquipmentRule<'electrode', Electrode
   id: atElectrode,
   title: 'Conductor to this electrode',
   kind: 'electrode',
+  watches: ['electrode', 'service'],
   inputs: ({ details }, home) => ({
     ...serviceConductors(home),
     material: details.conductorMaterial,

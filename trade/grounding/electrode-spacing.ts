@@ -62,6 +62,7 @@ export const electrodeSpacing: EquipmentRule<'electrode', SpacingInputs> = {
   id: 'grounding.electrode-spacing',
   title: 'Distance between electrodes',
   kind: 'electrode',
+  watches: ['electrode'],
   inputs: ({ details }, home) => ({
     kind: details.kind,
     spacingFeet: details.spacingFeet,

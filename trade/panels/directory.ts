@@ -1,6 +1,6 @@
 import type { RuleContext } from '../editions.ts'
-import { EQUIPMENT_FIELDS } from '../equipment.ts'
-import { inUse } from '../home.ts'
+import { type DetailsOf, EQUIPMENT_FIELDS } from '../equipment.ts'
+import { childrenOf } from '../home.ts'
 import { type Basis, onClocks, shortfall, sound, undetermined } from '../judging.ts'
 import { clocksOf, type Requirement } from '../requirement.ts'
 import type { EquipmentRule } from '../rule.ts'
@@ -104,18 +104,19 @@ export function judgeDirectory(inputs: DirectoryInputs, context: RuleContext): V
   })
 }
 
+function lineOf(details: DetailsOf<'circuit'>): DirectoryInputs['lines'][number] {
+  return { position: details.position, text: details.directory, legible: details.directoryLegible }
+}
+
 export const directory: EquipmentRule<'panel', DirectoryInputs> = {
   id: 'panels.directory',
   title: 'Directory of the panel',
   kind: 'panel',
+  watches: ['circuit'],
   inputs: (panel, home) => ({
-    lines: inUse(home, 'circuit')
-      .filter((circuit) => circuit.parentId === panel.id)
-      .map(({ details }) => ({
-        position: details.position,
-        text: details.directory,
-        legible: details.directoryLegible,
-      })),
+    lines: childrenOf(home, panel.id).flatMap((each) =>
+      each.kind === 'circuit' ? lineOf(each.details) : [],
+    ),
   }),
   judge: judgeDirectory,
 }

@@ -83,6 +83,7 @@ export const panelLocation: EquipmentRule<'panel', LocationInputs> = {
   id: 'panels.location',
   title: 'Location of the panel',
   kind: 'panel',
+  watches: [],
   inputs: (panel, home) => ({
     spaceKind: spaceOf(home, panel)?.kind ?? null,
     overStairs: panel.details.overStairs,

@@ -78,6 +78,7 @@ export const neutralGround: EquipmentRule<'panel', NeutralGroundInputs> = {
   id: 'panels.neutral-ground',
   title: 'Neutral and ground',
   kind: 'panel',
+  watches: [],
   inputs: (panel, home) => {
     const space = spaceOf(home, panel)
     const separateBuilding =

@@ -63,6 +63,7 @@ export const receptacleCondition: EquipmentRule<'receptacle', ConditionInputs> =
   id: 'receptacles.condition',
   title: 'Condition of the receptacle, and what a new one must be',
   kind: 'receptacle',
+  watches: [],
   inputs: (receptacle, home) => {
     const { details } = receptacle
     const space = spaceOf(home, receptacle)

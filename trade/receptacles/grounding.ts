@@ -148,6 +148,7 @@ export const receptacleGrounding: EquipmentRule<'receptacle', GroundingInputs> =
   id: RULE,
   title: 'Ground of the receptacle',
   kind: 'receptacle',
+  watches: [],
   inputs: (receptacle, home) => {
     const { slots, groundPresent, groundFault } = receptacle.details
     const { noGroundMarked, groundFaultMarked, replacedOnOrAfterBuild } = receptacle.details

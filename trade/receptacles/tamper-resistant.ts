@@ -96,6 +96,7 @@ export const tamperResistant: EquipmentRule<'receptacle', TamperInputs> = {
   id: RULE,
   title: 'Tamper-resistant receptacle',
   kind: 'receptacle',
+  watches: [],
   inputs: (receptacle, home) => {
     const { slots, volts, amps, heightInches, partOfAppliance, dedicatedAppliance } = receptacle.details
     return {

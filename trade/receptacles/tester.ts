@@ -1,7 +1,8 @@
 import { TESTER } from '../checklist/readings.ts'
 import type { RuleContext } from '../editions.ts'
 import type { ValuesOf } from '../fields.ts'
-import { inUse } from '../home.ts'
+import type { DetailsOf } from '../equipment.ts'
+import { equipmentIn, type Home } from '../home.ts'
 import { type Basis, finding, onClocks, sound, undetermined } from '../judging.ts'
 import { clocksOf, type Requirement } from '../requirement.ts'
 import type { ReadingRule } from '../rule.ts'
@@ -80,21 +81,24 @@ export function judgeTester(inputs: TesterInputs, context: RuleContext): Verdict
   return finding(basis, severity, { technician: `${technician}; ${confirm}.`, homeowner })
 }
 
+function receptaclesIn(home: Home, spaceId: string): DetailsOf<'receptacle'>[] {
+  return equipmentIn(home, spaceId).flatMap((each) => (each.kind === 'receptacle' ? each.details : []))
+}
+
 export const tester: ReadingRule<TesterReadings, TesterInputs> = {
   id: 'receptacles.tester',
   title: 'Receptacle tester pattern',
   inputs: ({ pattern, loadsUnplugged, sampled, opened }, { space }, home) => {
-    const here = inUse(home, 'receptacle').filter((each) => space && each.spaceId === space.id)
-    const ungrounded = here.filter(({ details }) => details.groundPresent === false)
+    const here = space ? receptaclesIn(home, space.id) : []
+    const ungrounded = here.filter((each) => each.groundPresent === false)
     return {
       pattern,
       loadsUnplugged,
       sampled,
       opened,
       ungroundedProtected:
-        ungrounded.length > 0 &&
-        ungrounded.every(({ details }) => details.groundFault && details.groundFault !== 'none'),
-      onlyTwoSlot: here.length > 0 && here.every(({ details }) => details.slots === 'two'),
+        ungrounded.length > 0 && ungrounded.every((each) => each.groundFault && each.groundFault !== 'none'),
+      onlyTwoSlot: here.length > 0 && here.every((each) => each.slots === 'two'),
     }
   },
   judge: judgeTester,

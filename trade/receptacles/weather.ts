@@ -96,6 +96,7 @@ function rule(
     id,
     title,
     kind: 'receptacle',
+    watches: [],
     inputs: (receptacle, home) => {
       const { place, amps, weatherResistant, inUseCover } = receptacle.details
       return { place, amps, weatherResistant, inUseCover, spaceKind: spaceOf(home, receptacle)?.kind ?? null }

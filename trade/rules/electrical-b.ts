@@ -1,5 +1,6 @@
 import { arcFault } from '../arc-fault/circuit.ts'
 import { extension } from '../arc-fault/extension.ts'
+import { groundFault } from '../checklist/areas/ground-fault.ts'
 import { otherPipingBond } from '../bonding/circuit-bond.ts'
 import { expectedBonds } from '../bonding/expected.ts'
 import { gasBond } from '../bonding/gas.ts'
@@ -34,12 +35,15 @@ import { tamperResistant } from '../receptacles/tamper-resistant.ts'
 import { terminations } from '../receptacles/terminations.ts'
 import { tester } from '../receptacles/tester.ts'
 import { inUseCover, weatherResistant } from '../receptacles/weather.ts'
+import type { AnyEquipmentRule, HomeRule, ReadingRule, SpaceRule } from '../rule.ts'
 import { nominalCurrent, surgeLeads, surgeType } from '../surge/device.ts'
 import { surgeIndicator } from '../surge/indicator.ts'
 import { surgeRequired } from '../surge/required.ts'
 
+// Each rule's `judge` takes what its own `inputs` made; a list of several rules cannot name that type.
+/* eslint-disable @typescript-eslint/no-explicit-any */
 /** Rules on grounding, bonding, protection, receptacles, surge, disconnects and panels, about one thing each. */
-export const equipmentRules = [
+export const equipmentRules: readonly AnyEquipmentRule[] = [
   electrodeConductor,
   electrodeConductorAtElectrode,
   electrode,
@@ -81,16 +85,16 @@ export const equipmentRules = [
   neutralGround,
   handleHeight,
   splitBus,
-] as const
+]
 
 /** About one room or place. */
-export const spaceRules = [protection] as const
+export const spaceRules: readonly SpaceRule<any>[] = [protection]
 
 /** About the home as a whole. */
-export const homeRules = [electrodeSystem, expectedBonds, surgeRequired] as const
+export const homeRules: readonly HomeRule<any>[] = [electrodeSystem, expectedBonds, surgeRequired]
 
 /** About readings typed for one checklist item. */
-export const readingRules = [
+export const readingRules: readonly ReadingRule<any, any>[] = [
   protectionReading,
   tester,
   terminations,
@@ -98,4 +102,62 @@ export const readingRules = [
   panelCover,
   disconnectClearSpace,
   disconnectCover,
-] as const
+]
+
+const PROTECTED_PLACES = groundFault.items.map((item) => item.id)
+
+/** Items of the checklist at which these rules speak. */
+export const spokenAt: Readonly<Record<string, readonly string[]>> = {
+  'grounding.electrode-conductor': ['service.grounding-conductor'],
+  'grounding.electrode-conductor-at-electrode': ['grounding.conductor'],
+  'grounding.electrode': ['grounding.electrode'],
+  'grounding.electrode-spacing': ['grounding.electrode'],
+  'grounding.electrode-clamp': ['grounding.conductor'],
+  'grounding.water-pipe-entry': ['grounding.water-pipe'],
+  'grounding.electrode-system': ['grounding.enough'],
+  'grounding.circuit-equipment-conductor': ['panel-cover-off.circuit'],
+  'grounding.feeder-equipment-conductor': ['panel-cover-off.feeder-lugs'],
+  'bonding.main-jumper': ['panel-cover-off.main-bonding-jumper'],
+  'bonding.water-pipe': ['grounding.water-piping-bond'],
+  'bonding.other-pipe': ['grounding.water-piping-bond'],
+  'bonding.water-meter': ['grounding.water-meter'],
+  'bonding.gas-pipe': ['gas-bond.pipe-kind', 'gas-bond.bond', 'gas-bond.clamp'],
+  'bonding.communications': ['grounding.communications-bond'],
+  'bonding.intersystem-termination': ['grounding.intersystem'],
+  'bonding.expected': ['grounding.enough'],
+  'ground-fault.places': PROTECTED_PLACES,
+  'ground-fault.reading': PROTECTED_PLACES,
+  'ground-fault.outdoor-outlet': ['equipment-disconnect.ground-fault'],
+  'arc-fault.places': ['panel-cover-off.circuit'],
+  'arc-fault.extension': ['panel-cover-off.circuit'],
+  'receptacles.grounding': ['receptacles.device'],
+  'receptacles.tamper-resistant': ['receptacles.device'],
+  'receptacles.weather-resistant': ['receptacles.device'],
+  'receptacles.in-use-cover': ['receptacles.device'],
+  'receptacles.condition': ['receptacles.device'],
+  'receptacles.tester': ['receptacles.room'],
+  'receptacles.terminations': ['receptacles.opened'],
+  'surge.required': ['surge.device'],
+  'surge.type': ['surge.device'],
+  'surge.nominal-current': ['surge.device'],
+  'surge.indicator': ['surge.indicator', 'surge.dates'],
+  'surge.leads': ['surge.leads'],
+  'disconnects.sight': ['equipment-disconnect.in-sight'],
+  'disconnects.clear-space': ['equipment-disconnect.clear-space'],
+  'disconnects.cover': ['equipment-disconnect.cover'],
+  'disconnects.conductor': ['equipment-disconnect.conductor'],
+  'disconnects.device': ['equipment-disconnect.device'],
+  'disconnects.service-receptacle': ['equipment-disconnect.service-receptacle'],
+  'disconnects.condition': ['equipment-disconnect.inside'],
+  'panels.working-space': ['panel-cover-on.working-space'],
+  'panels.location': ['panel-cover-on.location'],
+  'panels.space-use': ['panel-cover-on.location'],
+  'panels.directory': ['panel-cover-on.directory'],
+  'panels.cover': ['panel-cover-on.door-and-cover'],
+  'panels.heat': ['panel-cover-on.heat'],
+  'panels.openings': ['panel-cover-off.openings'],
+  'panels.listed-breakers': ['panel-cover-off.breakers-listed'],
+  'panels.neutral-ground': ['panel-cover-off.neutral-and-ground'],
+  'panels.handle-height': ['panel-cover-on.location'],
+  'panels.split-bus': ['panel-cover-off.split-bus'],
+}
