@@ -2,7 +2,8 @@ import type { Ctx } from '../ctx.ts'
 import type { Db } from '../db.ts'
 import { newId } from '../ids.ts'
 import { isWanted, type MessageCategory, type MessageKind } from './categories.ts'
-import { findReceiver, insertMessage, type Receiver } from './store.ts'
+import { linkOf } from './links.ts'
+import { findReceiver, insertMessage, insertMessages, type NewMessage, type Receiver } from './store.ts'
 
 /** A message to a customer. `context` holds ids and facts that the template is rendered from, never a token. */
 export interface PlannedMessage {
@@ -29,7 +30,7 @@ export async function planMessage(ctx: Ctx, tx: Db, planned: PlannedMessage): Pr
   const receiver = await findReceiver(tx, planned.customerId, planned.category)
   if (!receiver?.email) return null
   const refusal = refusalOf(receiver, planned.category)
-  return insertMessage(tx, {
+  const row: NewMessage = {
     id: newId(),
     kind: planned.kind,
     category: planned.category,
@@ -47,7 +48,46 @@ export async function planMessage(ctx: Ctx, tx: Db, planned: PlannedMessage): Pr
     lastError: refusal,
     sendAfter: planned.sendAfter ?? ctx.now(),
     now: ctx.now(),
+  }
+  return insertMessage(tx, row, linkOf(ctx, row))
+}
+
+/** What was decided about a household, as messages with their links to the follow-ups that they tell of. */
+export async function insertNotices<
+  Notice extends Pick<
+    NewMessage,
+    'id' | 'kind' | 'category' | 'propertyId' | 'visitId' | 'dedupeKey' | 'reason' | 'sendAfter'
+  > & {
+    receiver: Receiver & { id: string }
+    refusal: string | null
+    notices: readonly { followUpId: string; step: string }[]
+  },
+>(ctx: Ctx, tx: Db, notices: readonly Notice[]): Promise<Notice[]> {
+  const domain = senderDomain(ctx.env.mailFrom)
+  const rows = notices.map((each) => {
+    const row: NewMessage = {
+      id: each.id,
+      kind: each.kind,
+      category: each.category,
+      customerId: each.receiver.id,
+      propertyId: each.propertyId,
+      visitId: each.visitId,
+      toAddress: each.receiver.email ?? '',
+      toName: each.receiver.name,
+      language: each.receiver.language,
+      dedupeKey: each.dedupeKey,
+      domain,
+      context: {},
+      reason: each.reason,
+      state: each.refusal ? 'suppressed' : 'planned',
+      lastError: each.refusal,
+      sendAfter: each.sendAfter,
+      now: ctx.now(),
+    }
+    return { row, link: linkOf(ctx, row), notices: each.notices }
   })
+  const written = await insertMessages(tx, rows)
+  return notices.filter((each) => written.has(each.id))
 }
 
 /** A message to a member of staff: invitation, password reset. `context.tokenId` names the UserToken; the link is made
@@ -63,7 +103,7 @@ export function planStaffMessage(
     reason: string
   },
 ): Promise<string> {
-  return insertMessage(tx, {
+  const row: NewMessage = {
     id: newId(),
     kind: planned.kind,
     category: 'account',
@@ -81,7 +121,8 @@ export function planStaffMessage(
     lastError: null,
     sendAfter: ctx.now(),
     now: ctx.now(),
-  })
+  }
+  return insertMessage(tx, row, null)
 }
 
 const ADDRESS = /^[^\s@<>,;"]{1,64}@[^\s@<>,;"]+\.[^\s@<>,;".]+$/

@@ -1,4 +1,3 @@
-import { type Prisma } from '../../prisma/generated/client.ts'
 import type { Db } from '../db.ts'
 import type { MessageCategory, MessageKind } from './categories.ts'
 
@@ -50,25 +49,58 @@ export interface NewMessage {
   now: Date
 }
 
+/** The private link that a message carries. It has the message's own id, so the worker can make its address again. */
+export interface MessageLink {
+  customerId: string
+  propertyId: string | null
+  purpose: 'report' | 'due' | 'visit' | 'preferences' | 'estimate'
+  subjectId: string | null
+  tokenHash: Buffer
+  expiresAt: Date
+}
+
 /** @returns the id of the message of that dedupe key: this one, or the one that was there first */
-export async function insertMessage(
-  tx: Db,
-  { domain, now, context, ...message }: NewMessage,
-): Promise<string> {
-  const { count } = await tx.message.createMany({
-    data: {
-      ...message,
-      context: context as Prisma.InputJsonObject,
-      messageIdHeader: `<${message.id}@${domain}>`,
-      createdAt: now,
-      updatedAt: now,
-    },
-    skipDuplicates: true,
+export async function insertMessage(tx: Db, message: NewMessage, link: MessageLink | null): Promise<string> {
+  const written = await insertMessages(tx, [{ row: message, link, notices: [] }])
+  if (written.has(message.id)) return message.id
+  const where = { dedupeKey: message.dedupeKey }
+  return (await tx.message.findUniqueOrThrow({ where, select: { id: true } })).id
+}
+
+interface Written {
+  row: NewMessage
+  link: MessageLink | null
+  notices: readonly { followUpId: string; step: string }[]
+}
+
+/** Messages, their links and what they tell of, in three statements. @returns ids of those that are new */
+export async function insertMessages(tx: Db, messages: readonly Written[]): Promise<Set<string>> {
+  if (messages.length === 0) return new Set()
+  const rows = messages.map(({ row: { domain, now, ...row } }) => ({
+    ...row,
+    header: `<${row.id}@${domain}>`,
+    at: now,
+  }))
+  const inserted = await tx.$queryRaw<{ id: string }[]>`
+    INSERT INTO message (id, kind, category, customer_id, property_id, visit_id, to_address, to_name, language, dedupe_key,
+                         message_id_header, context, reason, state, last_error, send_after, created_at, updated_at)
+    SELECT id, kind, category, "customerId", "propertyId", "visitId", "toAddress", "toName", language, "dedupeKey",
+           header, context, reason, state, "lastError", "sendAfter", at, at
+      FROM jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) AS m(id uuid, kind text, category text,
+        "customerId" uuid, "propertyId" uuid, "visitId" uuid, "toAddress" text, "toName" text, language text,
+        "dedupeKey" text, header text, context jsonb, reason text, state text, "lastError" text,
+        "sendAfter" timestamptz, at timestamptz)
+    ON CONFLICT (dedupe_key) DO NOTHING
+    RETURNING id`
+  const isNew = new Set(inserted.map(({ id }) => id))
+  const fresh = messages.filter(({ row }) => isNew.has(row.id))
+  await tx.privateLink.createMany({
+    data: fresh.flatMap(({ row, link }) =>
+      link ? [{ ...link, tokenHash: new Uint8Array(link.tokenHash), id: row.id, createdAt: row.now }] : [],
+    ),
   })
-  if (count === 1) return message.id
-  const first = await tx.message.findUniqueOrThrow({
-    where: { dedupeKey: message.dedupeKey },
-    select: { id: true },
+  await tx.messageFollowUp.createMany({
+    data: fresh.flatMap(({ row, notices }) => notices.map((notice) => ({ messageId: row.id, ...notice }))),
   })
-  return first.id
+  return isNew
 }

@@ -1,0 +1,88 @@
+import type { Ctx } from '../ctx.ts'
+import { newId } from '../ids.ts'
+import { insertNotices } from '../messages/service.ts'
+import { dayInZone, fromDay } from '../time.ts'
+import { decide } from './decide.ts'
+import { groupBy } from './group.ts'
+import type { Change, Decision, OpenFollowUp } from './household.ts'
+import { applyChanges, listDue, listReceivers, lockHouseholds } from './household-store.ts'
+import { getPolicy } from './policy.ts'
+
+export interface Notified {
+  /** Ids of messages that are to go out, to be rung for. */
+  messageIds: string[]
+  households: number
+  /** Messages that were held back, with the reason. */
+  heldBack: number
+}
+
+/** Households that are decided about in one transaction. */
+const AT_ONCE = 200
+/** No zone is further ahead than this. */
+const AHEAD_MS = 14 * 3_600_000
+const MS_PER_DAY = 86_400_000
+
+/**
+ * Tells every household what has come due for it, in one message, by the rules of decide.ts. What was decided and what
+ * is to be sent are written in one transaction: stopped anywhere, a run leaves whole households only, and the next one
+ * goes on.
+ */
+export async function notify(ctx: Ctx, scope: { propertyId?: string | undefined } = {}): Promise<Notified> {
+  const until = fromDay(dayInZone(new Date(ctx.now().getTime() + AHEAD_MS), 'UTC'))
+  return tellAll(ctx, await listDue(ctx.db, until, scope.propertyId))
+}
+
+/** The same for follow-ups that the office chose by hand, today. */
+export async function notifyByHand(ctx: Ctx, followUpIds: readonly string[]): Promise<Notified> {
+  return tellAll(ctx, await listReceivers(ctx.db, followUpIds), new Set(followUpIds))
+}
+
+async function tellAll(
+  ctx: Ctx,
+  due: readonly { id: string; receiverId: string | null }[],
+  byHand?: ReadonlySet<string>,
+): Promise<Notified> {
+  const policy = await getPolicy(ctx.db)
+  const result: Notified = { messageIds: [], households: 0, heldBack: 0 }
+  const groups = [...groupBy(due, (each) => each.receiverId)]
+  for (let from = 0; from < groups.length; from += AT_ONCE) {
+    const group = groups.slice(from, from + AT_ONCE)
+    const receiverIds = group.flatMap(([id]) => id ?? [])
+    const followUpIds = group.flatMap(([, each]) => each.map(({ id }) => id))
+    await ctx.db.$transaction(async (tx) => {
+      const now = ctx.now()
+      const since = new Date(now.getTime() - (policy.cap.days + 14) * MS_PER_DAY)
+      const { households, orphans } = await lockHouseholds(tx, receiverIds, followUpIds, since)
+      const changes: Change[] = orphans.flatMap((each) => passedOver(each, { policy, now }))
+      const messages = []
+      for (const household of households) {
+        const decision = decide(household, { policy, now, ...(byHand && { byHand }) })
+        changes.push(...decision.changes)
+        const to = household.receiver
+        messages.push(...decision.messages.map((message) => ({ ...message, id: newId(), receiver: to })))
+      }
+      const written = await insertNotices(ctx, tx, messages)
+      await applyChanges(tx, changes, now)
+      result.households += households.length
+      result.messageIds.push(...written.filter((each) => !each.refusal).map(({ id }) => id))
+      result.heldBack += written.filter((each) => each.refusal).length
+    })
+  }
+  return result
+}
+
+/** A home with nobody to write to: its step is passed over, and it stays on the worklist. */
+function passedOver(followUp: OpenFollowUp, given: Parameters<typeof decide>[1]): Decision['changes'] {
+  const nobody = {
+    id: '',
+    name: '',
+    email: null,
+    phone: null,
+    language: 'en',
+    archived: false,
+    suppressedFor: null,
+    allowed: null,
+    wants: {},
+  } as const
+  return decide({ receiver: nobody, followUps: [followUp], commercialAt: [] }, given).changes
+}
