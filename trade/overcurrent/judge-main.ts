@@ -1,5 +1,6 @@
 import { EVERY_PRINTING } from '../conductors/ampacity-tables.ts'
 import { ampacity } from '../conductors/ampacity.ts'
+import { dwellingAmpsNeeded, dwellingRuleCovers } from '../conductors/dwelling.ts'
 import { CONDUCTOR_MATERIALS, sizeLabel } from '../conductors/sizes.ts'
 import type { Edition, RuleContext } from '../editions.ts'
 import { type Basis, EDITION_MISSING, finding, sound, undetermined } from '../judging.ts'
@@ -77,7 +78,11 @@ function overloaded(
   const technician = `${subject}: ${most.found.largestDevice} A at most`
   const insulationAmps = ampacity(main.size, main.material, 90, most.edition) ?? 0
   const tooThin = `The ${main.conductors} are thinner than what protects them allows`
-  if (exceedsInsulation(main.deviceAmps, insulationAmps, most.edition)) {
+  // A whole dwelling never draws its rating for long: the dwelling rule grants that, and so does the measure of unsafe.
+  const isWholeDwelling =
+    most.conductors.underDwellingRule && dwellingRuleCovers(main.deviceAmps, most.edition)
+  const drawnAmps = isWholeDwelling ? dwellingAmpsNeeded(main.deviceAmps) : main.deviceAmps
+  if (exceedsInsulation(drawnAmps, insulationAmps, most.edition)) {
     return finding(basis, 'unsafe', {
       technician: `${technician}; more than even 90 °C insulation bears (${insulationAmps} A).`,
       homeowner: `${tooThin}: under full load they can overheat.`,
