@@ -3,9 +3,9 @@ import { addDays, type Day } from '../../trade/dates.ts'
 import type { Home } from '../../trade/home.ts'
 import { lineKey, linesOf } from '../../trade/inspection/lines.ts'
 import type { Severity } from '../../trade/verdict.ts'
+import { RULES } from '../../trade/rules.ts'
 import type { Jurisdiction } from '../../trade/whole-home/context.ts'
 import { evaluateHome } from '../../trade/whole-home/evaluate.ts'
-import { SPOKEN_AT } from '../../trade/whole-home/spoken-at.ts'
 import { allVerdicts, type SubjectVerdict } from '../../trade/whole-home/verdicts.ts'
 import type { Prisma } from '../generated/client.ts'
 import type { Chance } from './chance.ts'
@@ -84,7 +84,7 @@ function findingsOf(
   { home, jurisdiction, on }: { home: Home; jurisdiction: Jurisdiction; on: Day },
 ) {
   const found = allVerdicts(evaluateHome(home, jurisdiction, on)).flatMap((each) => {
-    const itemId = SPOKEN_AT[each.verdict.rule]?.[0]
+    const itemId = RULES.spokenAt[each.verdict.rule]?.[0]
     return each.verdict.outcome === 'finding' && itemId
       ? [{ itemId, severity: each.verdict.severity, found: each }]
       : []

@@ -125,9 +125,7 @@ export async function seedDemo(
   bookTheWeek(chance, today, now, diary, fresh, book)
   const requests = demoRequests(chance, fresh.slice(-9), payer, now)
 
-  console.time('store')
   await store(db, { homes, customers, equipment, visits, past, requests, lastInspected, today })
-  console.timeEnd('store')
 }
 
 function demoJurisdictions(
