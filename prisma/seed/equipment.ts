@@ -35,8 +35,9 @@ export function demoEquipment(chance: Chance, home: DemoHome, today: Day): Equip
   const serviceYear = built < 1975 && chance.percent(55) ? chance.whole(1988, yearOf(today) - 1) : built
   const serviceOn = someDayIn(chance, serviceYear, today)
 
-  addService(chance, home, serviceYear, serviceOn, today, add, place)
-  addPanel(chance, home, serviceYear, serviceOn, add, place)
+  const ratingAmps = serviceRating(chance, serviceYear)
+  addService(chance, home, { year: serviceYear, installedOn: serviceOn, ratingAmps, today }, add, place)
+  addPanel(chance, home, { year: serviceYear, installedOn: serviceOn, ratingAmps }, add, place)
   addGrounding(chance, home, serviceYear, add)
   addAlarms(chance, home, today, add)
   addDevices(chance, home, add, place)
@@ -46,21 +47,24 @@ export function demoEquipment(chance: Chance, home: DemoHome, today: Day): Equip
 type Add = <Kind extends EquipmentKind>(kind: Kind, draft: Draft<Kind>) => string
 type Place = (kind: string) => string | null
 
+interface ServiceFacts {
+  year: number
+  installedOn: Day
+  ratingAmps: number
+}
+
+function serviceRating(chance: Chance, year: number): number {
+  if (year < 1965) return chance.pick([60, 100])
+  return year < 1990 ? chance.pick([100, 150]) : chance.pick([150, 200, 200])
+}
+
 function addService(
   chance: Chance,
   home: DemoHome,
-  year: number,
-  installedOn: Day,
-  today: Day,
+  { year, installedOn, ratingAmps, today }: ServiceFacts & { today: Day },
   add: Add,
   place: Place,
 ): void {
-  const ratingAmps =
-    year < 1965
-      ? chance.pick([60, 100])
-      : year < 1990
-        ? chance.pick([100, 150])
-        : chance.pick([150, 200, 200])
   const isCopper = chance.percent(30)
   const sizes: Record<number, [ConductorSize, ConductorSize]> = {
     60: ['6', '4'],
@@ -119,11 +123,13 @@ interface CircuitPlan {
 function addPanel(
   chance: Chance,
   home: DemoHome,
-  year: number,
-  installedOn: Day,
+  { year, installedOn, ratingAmps }: ServiceFacts,
   add: Add,
   place: Place,
 ): void {
+  // Here and there somebody put in a larger main breaker than the service conductors bear.
+  const mainAmps = chance.percent(1) ? ratingAmps + 50 : ratingAmps
+  const isSloppy = chance.percent(22)
   const where =
     place('basement-unfinished') ?? place('basement-finished') ?? place('garage') ?? place('laundry')
   const panelId = add('panel', {
@@ -132,8 +138,8 @@ function addPanel(
     installedOn,
     details: {
       role: 'service',
-      busAmps: year < 1990 ? 125 : 200,
-      mainAmps: year < 1965 ? 100 : year < 1990 ? 100 : 200,
+      busAmps: Math.max(year < 1990 ? 125 : 200, mainAmps),
+      mainAmps,
       positions: year < 1990 ? 20 : 40,
       neutralGround: 'joined',
       openings: chance.percent(10) ? 1 : 0,
@@ -152,7 +158,7 @@ function addPanel(
     const isSmall = plan.amps <= 20
     const material: ConductorMaterial = aluminium && isSmall ? 'aluminium' : 'copper'
     // Here and there somebody put in a larger breaker, or left a line of the directory empty.
-    const overfused = isSmall && chance.percent(2)
+    const overfused = isSmall && chance.percent(0.5)
     add('circuit', {
       label: `Circuit ${position}`,
       parentId: panelId,
@@ -173,8 +179,8 @@ function addPanel(
         terminalC: year < 1990 ? '60' : '75',
         insulationC: home.property.yearBuilt < 1985 ? '60' : '90',
         serves: plan.serves,
-        directory: chance.percent(7) ? '' : plan.says,
-        directoryLegible: chance.percent(93),
+        directory: isSloppy && chance.percent(20) ? '' : plan.says,
+        directoryLegible: !(isSloppy && chance.percent(15)),
         conductorsUnderTerminal: chance.percent(4) ? 2 : 1,
         ...(plan.loadVA && { loadVA: plan.loadVA }),
         ...(aluminium &&
@@ -198,7 +204,7 @@ function circuitsOf(chance: Chance, home: DemoHome): CircuitPlan[] {
       amps: 15,
       size: '14',
       serves: 'lighting-and-receptacles',
-      says: chance.percent(8) ? 'Kid’s room' : name,
+      says: chance.percent(2) ? 'Kid’s room' : name,
     })),
     { amps: 20, size: '12', serves: 'dishwasher', says: 'Dishwasher', loadVA: 1200 },
     { amps: 15, size: '14', serves: 'alarms', says: 'Smoke alarms' },
