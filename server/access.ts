@@ -50,6 +50,13 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   'POST /api/v1/inspections/:id/reopen': everyone,
   'GET /api/v1/findings/:id': everyone,
   'PATCH /api/v1/findings/:id': everyone,
+  // photos
+  'PUT /api/v1/inspections/:id/photos/:photoId': everyone,
+  'GET /api/v1/photos/:id': everyone,
+  'GET /api/v1/photos/:id/picture': everyone,
+  'GET /api/v1/photos/:id/thumbnail': everyone,
+  'PATCH /api/v1/photos/:id': everyone,
+  'DELETE /api/v1/photos/:id': everyone,
   // field
   'GET /api/v1/field/pack': everyone,
   'POST /api/v1/field/operations': everyone,

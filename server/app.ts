@@ -18,6 +18,7 @@ import { openapi } from './plugins/openapi.ts'
 import { problems } from './plugins/problems.ts'
 import { schemas } from './plugins/schemas.ts'
 import { propertyRoutes } from './properties/routes.ts'
+import { photoRoutes } from './photos/routes.ts'
 import { settingsRoutes } from './settings/routes.ts'
 
 /** Features of the API, each under /api/v1. */
@@ -28,6 +29,7 @@ const FEATURES: readonly FastifyPluginAsync[] = [
   customerRoutes,
   propertyRoutes,
   inspectionRoutes,
+  photoRoutes,
   fieldRoutes,
 ]
 

@@ -16,7 +16,14 @@ export const idempotency = fp<{ base: BaseCtx }>(async (app, { base: { db, now }
     const key = keyOf(request)
     if (!key) return
     const requestHash = createHash('sha256')
-      .update(JSON.stringify([request.method, request.url, request.body ?? null]))
+      .update(
+        JSON.stringify([
+          request.method,
+          request.url,
+          Buffer.isBuffer(request.body) ? null : (request.body ?? null),
+        ]),
+      )
+      .update(Buffer.isBuffer(request.body) ? request.body : '')
       .digest()
     const stale = new Date(now().getTime() - GIVEN_UP_AFTER_MS)
     await db.idempotencyKey.deleteMany({ where: { ...key, status: 0, createdAt: { lt: stale } } })
