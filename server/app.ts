@@ -19,7 +19,10 @@ import { problems } from './plugins/problems.ts'
 import { schemas } from './plugins/schemas.ts'
 import { propertyRoutes } from './properties/routes.ts'
 import { photoRoutes } from './photos/routes.ts'
+import { requestRoutes } from './requests/routes.ts'
+import { searchRoutes } from './search/routes.ts'
 import { settingsRoutes } from './settings/routes.ts'
+import { visitRoutes } from './visits/routes.ts'
 
 /** Features of the API, each under /api/v1. */
 const FEATURES: readonly FastifyPluginAsync[] = [
@@ -28,6 +31,9 @@ const FEATURES: readonly FastifyPluginAsync[] = [
   settingsRoutes,
   customerRoutes,
   propertyRoutes,
+  requestRoutes,
+  visitRoutes,
+  searchRoutes,
   inspectionRoutes,
   photoRoutes,
   fieldRoutes,

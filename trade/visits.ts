@@ -61,3 +61,8 @@ export const PARTY_ROLES = {
   contact: 'Contact',
 } as const
 export type PartyRole = keyof typeof PARTY_ROLES
+
+/** Minutes planned for work that is no inspection, until somebody says otherwise. Own choice. */
+export const USUAL_MINUTES = { repair: 90, 'correction-check': 45 } as const satisfies Partial<
+  Record<VisitKind, number>
+>

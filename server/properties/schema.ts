@@ -23,7 +23,7 @@ const yearSchema = z
   .min(1600, { error: 'expected a year from 1600 to 2200' })
   .max(2200, { error: 'expected a year from 1600 to 2200' })
 const degrees = (limit: number) => z.number().min(-limit).max(limit)
-const timeZoneSchema = textSchema(64, 1).refine(isTimeZone, {
+const timeZoneSchema = textSchema(64, 1).refine((zone) => /^[A-Za-z]/.test(zone) && isTimeZone(zone), {
   error: 'expected a time zone of the IANA list, such as America/New_York',
 })
 

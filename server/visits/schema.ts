@@ -20,7 +20,6 @@ const lengthSchema = z
 const appointment = {
   day: daySchema,
   windowStart: timeSchema,
-  /** Up to midnight; a window that begins late may end on the next day. */
   windowEnd: timeSchema,
   /** What the technician's day is planned by; left out: the window's start. */
   startsAt: timeSchema.optional(),
