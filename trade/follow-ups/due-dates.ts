@@ -67,7 +67,16 @@ export function followUpsOf(
   ]
   return causes
     .flatMap((cause) => followUp(cause, policy) ?? [])
-    .sort((a, b) => (a.dueOn < b.dueOn ? -1 : a.dueOn > b.dueOn ? 1 : a.kind < b.kind ? -1 : 1))
+    .sort((a, b) => compare(orderOf(a), orderOf(b)))
+}
+
+/** By day, then by kind and subject, so that the order says nothing about how the home was recorded. */
+function orderOf({ dueOn, kind, subjectId }: DueFollowUp): string {
+  return `${dueOn} ${kind} ${subjectId ?? ''}`
+}
+
+function compare(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0
 }
 
 interface Cause {

@@ -11,7 +11,7 @@ import {
 } from '../../../trade/alarms/coverage-rules.ts'
 import { levelName, storeysOf } from '../../../trade/alarms/dwelling-places.ts'
 import { judgeLargeLevels, largeLevel } from '../../../trade/alarms/large-level.ts'
-import type { Amendment } from '../../../trade/editions.ts'
+import type { Amendment, Edition } from '../../../trade/editions.ts'
 import type { Property, Space } from '../../../trade/property.ts'
 import { context, d, device, home, smokeIn, space, UNKNOWN_PROPERTY } from './build.ts'
 
@@ -119,12 +119,12 @@ describe('smoke coverage: NFPA 72 §29.5.1.1, IRC R314.3', () => {
     expect(verdicts[1]!.technician).toContain('No smoke alarm: outside the bedrooms, upper floor 1')
   })
 
-  test.each([
+  test.each<[Edition, string, string]>([
     ['1999', 'R317.1', 'from memory'],
     ['2005', 'R313.1', 'from memory'],
     ['2017', 'R314.3', 'IRC R314.3'],
     ['2023', 'R310.3', 'from memory'],
-  ] as const)('with NFPA 70-%s it stands in IRC %s (%s)', (edition, article) => {
+  ])('with NFPA 70-%s it stands in IRC %s (%s)', (edition, article) => {
     const [verdict] = judgeSmokeCoverage(home([space('living')]), context(edition))
     expect(verdict).toMatchObject({
       outcome: 'finding',
@@ -310,7 +310,7 @@ describe('outside the bedrooms', () => {
 
 describe('sources of carbon monoxide: IRC R315', () => {
   const property = (more: Partial<Property>): Property => ({ ...UNKNOWN_PROPERTY, ...more })
-  test.each([
+  test.each<[Partial<Property>, Edition | null, string, string]>([
     [{ fuels: ['electric'], garage: 'none' }, '2023', 'no', 'CO6: all-electric, no garage'],
     [
       { fuels: ['electric'], garage: 'attached', garageOpensIntoHome: true },
@@ -343,7 +343,7 @@ describe('sources of carbon monoxide: IRC R315', () => {
     [{ fuels: null, garage: 'none' }, '2023', 'unknown', 'fuels unknown'],
     [{ fuels: [], garage: 'none' }, '2023', 'unknown', 'no fuel entered'],
     [{ fuels: ['electric'], garage: null }, '2023', 'unknown', 'garage unknown'],
-  ] as const)('%j under NFPA 70-%s: %s (%s)', (known, edition, possible) => {
+  ])('%j under NFPA 70-%s: %s (%s)', (known, edition, possible) => {
     expect(coSources(property(known), [], edition).possible).toBe(possible)
   })
   test('a burner noted in a room settles it', () => {
@@ -417,11 +417,11 @@ describe('CO coverage', () => {
     ])
   })
 
-  test.each([
+  test.each<[Edition, string, string]>([
     ['2008', 'R315.1', 'IRC-2009 R315'],
     ['2014', 'R315.3', 'IRC R315'],
     ['2023', 'R311.3', 'from memory'],
-  ] as const)('with NFPA 70-%s it stands in IRC %s (%s)', (edition, article) => {
+  ])('with NFPA 70-%s it stands in IRC %s (%s)', (edition, article) => {
     const record = home([space('bedroom'), space('hall')], [], gas)
     expect(judgeCoCoverage(record, context(edition))[0]).toMatchObject({
       severity: 'repair',

@@ -11,7 +11,7 @@ import {
 } from '../../../trade/alarms/cooking-distance.ts'
 import { heatClassOf } from '../../../trade/alarms/heat-classes.ts'
 import { heatRating, judgeHeatRating } from '../../../trade/alarms/heat-rating.ts'
-import { judgeMounting, mounting } from '../../../trade/alarms/mounting.ts'
+import { judgeMounting, mounting, type MountingInputs } from '../../../trade/alarms/mounting.ts'
 import { judgePlace, place } from '../../../trade/alarms/place.ts'
 import { judgePower, power } from '../../../trade/alarms/power.ts'
 import type { Edition } from '../../../trade/editions.ts'
@@ -236,7 +236,9 @@ describe('bathroom door, air outlet, fan: 36 in, NFPA 72 §29.11.3.4 and IRC R31
 })
 
 describe('mounting', () => {
-  test.each([
+  test.each<
+    [MountingInputs['senses'], MountingInputs['mounted'], Partial<MountingInputs>, Edition, string, string]
+  >([
     ['smoke', 'wall', { belowCeilingInches: 13 }, '2023', 'finding', 'SA9'],
     ['smoke', 'wall', { belowCeilingInches: 2 }, '2011', 'sound', 'SA9: NFPA 72-2010 and later'],
     ['smoke', 'wall', { belowCeilingInches: 2 }, '2008', 'finding', 'NFPA 72 before 2010: at least 4 in'],
@@ -251,7 +253,7 @@ describe('mounting', () => {
     ['smoke', 'peak', { peakInches: 4 }, '2023', 'sound', 'not in the top 4 in'],
     ['smoke', 'ceiling', {}, '2023', 'sound', 'a flat ceiling'],
     ['co', 'wall', { belowCeilingInches: 60 }, '2023', 'sound', 'as its maker says'],
-  ] as const)('%s on the %s, %j under %s: %s (NFPA 72, %s)', (senses, mounted, inches, edition, outcome) => {
+  ])('%s on the %s, %j under %s: %s (NFPA 72, %s)', (senses, mounted, inches, edition, outcome) => {
     const verdict = judgeMounting({ senses, mounted, ...inches }, context(edition))
     expect(verdict.outcome).toBe(outcome)
     expect(verdict.rule).toBe('alarms.mounting')
@@ -360,12 +362,12 @@ describe('power: IRC R314.6, R315.6', () => {
     const old = judgePower({ senses: 'smoke-and-co', power: source }, context('2017', null))
     expect(old).toMatchObject({ outcome: 'finding', severity: 'improve', requiredWhenBuilt: 'unknown' })
   })
-  test.each([
+  test.each<[Edition, string, string]>([
     ['1999', 'R317.3', 'from memory'],
     ['2008', 'R314.4', 'IRC-2012 R314.4'],
     ['2014', 'R314.6', 'IRC R314.6'],
     ['2023', 'R310.6', 'from memory'],
-  ] as const)('with NFPA 70-%s it stands in IRC %s (%s)', (edition, article) => {
+  ])('with NFPA 70-%s it stands in IRC %s (%s)', (edition, article) => {
     expect(judgePower({ senses: 'smoke', power: 'mains' }, context(edition)).references).toEqual([
       { code: 'IRC', article },
     ])

@@ -21,7 +21,7 @@ const age = (more: Partial<AlarmAge>): AlarmAge => ({ ...UNKNOWN, ...more })
 const due = (more: Partial<AlarmAge>, today = TODAY) => alarmReplacement(age(more), today)
 
 describe('smoke alarms: NFPA 72-2013 §14.4.7.1, ten years from manufacture', () => {
-  test.each([
+  test.each<[string, number | null, string, string]>([
     ['2015-06-30', null, '2025-06-30', 'SA1'],
     ['2016-02-29', null, '2026-02-28', 'SA2'],
     ['2018-03-01', 8, '2026-03-01', 'SA4: 527 CMR 1.00, the shorter life'],
@@ -51,7 +51,7 @@ describe('smoke alarms: NFPA 72-2013 §14.4.7.1, ten years from manufacture', ()
     expect(found).toMatchObject({ replaceBy: '2033-04-10', assumed: false })
   })
 
-  test.each([
+  test.each<[Partial<AlarmAge>, string]>([
     [{}, 'nothing known'],
     [{ labelText: 'scratched' }, 'unreadable'],
     [{ installedOn: d('2022-01-01') }, 'age runs from manufacture, so the day of fitting tells nothing'],
@@ -89,7 +89,7 @@ describe('smoke alarms: NFPA 72-2013 §14.4.7.1, ten years from manufacture', ()
 })
 
 describe('carbon monoxide: label, stated life, else assumed', () => {
-  test.each([
+  test.each<[string | null, string, number | null, string, boolean, string]>([
     ['replace by 2027-05-01', '2008-11-03', 7, '2027-05-01', false, 'a printed end comes first'],
     [null, '2019-05-01', 7, '2026-05-01', false, 'then manufacture and the printed life'],
     [null, '2008-11-03', null, '2013-11-03', true, 'CO7: made before August 2009, five years'],

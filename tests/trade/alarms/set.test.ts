@@ -5,6 +5,7 @@ import { interconnection, judgeInterconnection } from '../../../trade/alarms/int
 import { judgeMixedAges, mixedAges } from '../../../trade/alarms/mixed-ages.ts'
 import { judgePermitUpgrade, type WorkKind } from '../../../trade/alarms/permit-upgrade.ts'
 import type { AlarmAge } from '../../../trade/alarms/replacement.ts'
+import type { Edition } from '../../../trade/editions.ts'
 import { context, d, device, home, smokeIn } from './build.ts'
 
 const NOW = context('2023')
@@ -52,13 +53,13 @@ describe('interconnection: IRC R314.4', () => {
     })
   })
 
-  test.each([
+  test.each<[Edition, string, string]>([
     ['1999', 'R317.2', 'from memory'],
     ['2005', 'R313.2', 'from memory'],
     ['2008', 'R314.3', 'from memory'],
     ['2011', 'R314.5', 'IRC-2012 R314.5'],
     ['2014', 'R314.4', 'IRC R314.4'],
-  ] as const)('with NFPA 70-%s it stands in IRC %s (%s)', (edition, article) => {
+  ])('with NFPA 70-%s it stands in IRC %s (%s)', (edition, article) => {
     expect(judge([joined, alone], context(edition)).references).toEqual([{ code: 'IRC', article }])
   })
 
@@ -142,7 +143,7 @@ describe('ages of the set (common practice, no source)', () => {
 })
 
 describe('CO alarm points: UL 2034', () => {
-  test.each([
+  test.each<[number, number, boolean, string, string | undefined, string]>([
     [70, 59, true, 'finding', 'repair', 'CO1: silent required'],
     [70, 59, false, 'sound', undefined, 'CO1: silent required'],
     [70, 60, true, 'sound', undefined, 'from 60 min on it may'],
@@ -235,10 +236,10 @@ describe('work under a permit: IRC R314.2.2', () => {
     })
     expect(judge('interior', true).outcome).toBe('finding')
   })
-  test.each([
+  test.each<[Edition, string, string]>([
     ['2008', 'R314.3.1', 'IRC-2009 R314.3.1'],
     ['2014', 'R314.2.2', 'IRC R314.2.2'],
-  ] as const)('with NFPA 70-%s: IRC %s (%s)', (edition, article) => {
+  ])('with NFPA 70-%s: IRC %s (%s)', (edition, article) => {
     expect(judge('electrical', true, context(edition)).references).toEqual([{ code: 'IRC', article }])
   })
   test('SA10: Michigan R 408.30546 exempts it', () => {
