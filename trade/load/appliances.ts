@@ -12,7 +12,7 @@ import {
 } from './factors.ts'
 import type { LoadInputs, NameplateLoad } from './inputs.ts'
 import { sumVA } from './inputs.ts'
-import { grouped, percent, type WorksheetLine } from './worksheet.ts'
+import { grouped, percent, shareOf, type WorksheetLine } from './worksheet.ts'
 
 /** Lines of one kind of equipment, and its volt-amperes in the total. Null where the edition's tables do not reach. */
 export interface Demand {
@@ -75,26 +75,26 @@ export function dryers({ dryers: loads }: LoadInputs, edition: Edition): Demand 
     section,
     label: 'Demand',
     basis: `${percent(share)} of ${grouped(connected)} VA`,
-    va: connected * share,
+    va: shareOf(connected, share),
     article,
     counted: true,
   })
-  return { lines, va: connected * share }
+  return { lines, va: shareOf(connected, share) }
 }
 
-/** Appliances fastened in place: 75 % from four on. `shareOf` tells what a single one counts for. */
+/** Appliances fastened in place: 75 % from four on. `shareFor` tells what a single one counts for. */
 export function fixedAppliances(
   { appliances }: LoadInputs,
   edition: Edition,
-): Demand & { shareOf: (load: NameplateLoad) => number } {
+): Demand & { shareFor: (load: NameplateLoad) => number } {
   const least = valueIn(SMALLEST_FIXED_APPLIANCE_VA, edition) ?? 0
   const isLargeEnough = (load: NameplateLoad) => (load.va ?? 0) >= least
   const large = appliances.filter(isLargeEnough)
   const share = large.length >= FIXED_APPLIANCES.from ? FIXED_APPLIANCES.share : 1
-  const shareOf = (load: NameplateLoad) => (isLargeEnough(load) ? share : 1)
+  const shareFor = (load: NameplateLoad) => (isLargeEnough(load) ? share : 1)
   const largeVA = sumVA(large)
-  const va = largeVA * share + (sumVA(appliances) - largeVA)
-  if (appliances.length === 0) return { ...NONE, shareOf }
+  const va = shareOf(largeVA, share) + (sumVA(appliances) - largeVA)
+  if (appliances.length === 0) return { ...NONE, shareFor }
   const section = 'Fixed appliances'
   return {
     lines: [
@@ -112,7 +112,7 @@ export function fixedAppliances(
       },
     ],
     va,
-    shareOf,
+    shareFor,
   }
 }
 

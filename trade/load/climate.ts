@@ -1,7 +1,7 @@
 import type { Edition } from '../editions.ts'
 import { HEATER_SHARES, loadArticle, SUPPLEMENT_SHARE } from './factors.ts'
 import { type LoadInputs, type NameplateLoad, sumVA } from './inputs.ts'
-import { grouped, percent, type WorksheetLine } from './worksheet.ts'
+import { grouped, percent, shareOf, type WorksheetLine } from './worksheet.ts'
 
 const SECTION = 'Heating and cooling'
 
@@ -79,7 +79,7 @@ function optionalChoices(inputs: LoadInputs): Choice[] {
     strips > 0
       ? `compressor ${grouped(pumps)} VA + ${percent(SUPPLEMENT_SHARE)} of ${grouped(strips)} VA`
       : `100 % of ${grouped(pumps)} VA`,
-    pumps + strips * SUPPLEMENT_SHARE,
+    pumps + shareOf(strips, SUPPLEMENT_SHARE),
   )
   const heat = sumVA(inputs.electricHeat)
   const isMany = (inputs.heaterControls ?? 0) >= HEATER_SHARES.manyFrom
@@ -87,7 +87,7 @@ function optionalChoices(inputs: LoadInputs): Choice[] {
   const controls = isMany
     ? `${inputs.heaterControls} controls`
     : `fewer than ${HEATER_SHARES.manyFrom} controls`
-  add('Electric heat', `${controls}: ${percent(share)} of ${grouped(heat)} VA`, heat * share)
+  add('Electric heat', `${controls}: ${percent(share)} of ${grouped(heat)} VA`, shareOf(heat, share))
   const storage = sumVA(inputs.storageHeat)
   add('Thermal storage heat', `100 % of ${grouped(storage)} VA`, storage)
   return choices

@@ -1,4 +1,4 @@
-import { grouped, percent } from './worksheet.ts'
+import { grouped, percent, shareOf } from './worksheet.ts'
 
 /** NFPA 70 Table 220.55 column C in volt-amperes, by number of appliances not over 12 kW: 1 from Annex D1(a), 2 to 9
  *  from memory, 10 from a journal's quiz. */
@@ -39,7 +39,7 @@ function byColumnC(nameplatesVA: readonly number[]): CookingDemand | null {
   if (base === undefined || nameplatesVA.some((va) => va > NOTES_TO_VA)) return null
   const average = total(nameplatesVA.map((va) => Math.max(va, COLUMN_C_TO_VA))) / nameplatesVA.length
   const kilowattsOver = Math.round((average - COLUMN_C_TO_VA) / VA_PER_KW)
-  const va = base * (1 + MORE_PER_KW * kilowattsOver)
+  const va = base + shareOf(base, MORE_PER_KW * kilowattsOver)
   const more = kilowattsOver > 0 ? ` + ${percent(MORE_PER_KW * kilowattsOver)}` : ''
   return { va, basis: `column C, ${nameplatesVA.length}: ${grouped(base)} VA${more}` }
 }
@@ -55,7 +55,7 @@ function byColumnsAAndB(nameplatesVA: readonly number[]): CookingDemand | null {
   const parts = []
   if (a.length > 0) parts.push(`column A, ${a.length}: ${percent(shareA)} of ${grouped(total(a))} VA`)
   if (b.length > 0) parts.push(`column B, ${b.length}: ${percent(shareB)} of ${grouped(total(b))} VA`)
-  return { va: total(a) * shareA + total(b) * shareB, basis: parts.join('; ') }
+  return { va: shareOf(total(a), shareA) + shareOf(total(b), shareB), basis: parts.join('; ') }
 }
 
 function total(values: readonly number[]): number {

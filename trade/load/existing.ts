@@ -5,7 +5,7 @@ import { EXISTING_FIRST_VA, loadArticle, MEASURED_SHARE } from './factors.ts'
 import type { LoadInputs } from './inputs.ts'
 import { firstAndRemainder, generalLoads } from './optional.ts'
 import { neutralLoad, obstacles } from './standard.ts'
-import { ampsAt240, columnOf, type LoadResult, SERVICE_VOLTS } from './worksheet.ts'
+import { ampsAt240, columnOf, type LoadResult, SERVICE_VOLTS, shareOf } from './worksheet.ts'
 
 export const EXISTING_FIGURES = 'Demand factors of the existing-dwelling method in that edition'
 
@@ -64,6 +64,6 @@ export interface MeasuredDemand {
  * the heavier leg while people live there, with a quarter on top, plus what is added.
  */
 export function measuredLoad(highestVA: number, addedVA: number, edition: Edition): MeasuredDemand {
-  const va = highestVA * MEASURED_SHARE + addedVA
+  const va = shareOf(highestVA, MEASURED_SHARE) + addedVA
   return { va, amps: ampsAt240(va), article: loadArticle('measured', edition) }
 }

@@ -9,7 +9,7 @@ import {
   loadArticle,
 } from './factors.ts'
 import type { LoadInputs } from './inputs.ts'
-import { grouped, percent, type WorksheetLine } from './worksheet.ts'
+import { grouped, percent, shareOf, type WorksheetLine } from './worksheet.ts'
 
 const SECTION = 'Lighting and receptacles'
 
@@ -63,7 +63,7 @@ export function lightingDemand(connectedVA: number, edition: Edition): Worksheet
       section: SECTION,
       label: from === 0 ? `First ${grouped(part)} VA` : `Next ${grouped(part)} VA`,
       basis: `at ${percent(share)}`,
-      va: part * share,
+      va: shareOf(part, share),
       article: loadArticle('lightingDemand', edition),
       counted: true,
     })

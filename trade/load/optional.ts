@@ -12,6 +12,7 @@ import {
   type LoadResult,
   percent,
   SERVICE_VOLTS,
+  shareOf,
   type WorksheetLine,
 } from './worksheet.ts'
 
@@ -45,7 +46,7 @@ export function firstAndRemainder(connectedVA: number, firstVA: number, article:
       section: 'Demand',
       label: `Remaining ${grouped(connectedVA - firstVA)} VA`,
       basis: `at ${percent(REMAINDER_SHARE)}`,
-      va: (connectedVA - firstVA) * REMAINDER_SHARE,
+      va: shareOf(connectedVA - firstVA, REMAINDER_SHARE),
       article,
       counted: true,
     })

@@ -10,6 +10,7 @@ import {
   type LoadResult,
   percent,
   SERVICE_VOLTS,
+  shareOf,
   type WorksheetColumn,
   type WorksheetLine,
 } from './worksheet.ts'
@@ -60,7 +61,7 @@ export function standardLoad(inputs: LoadInputs, edition: Edition): LoadResult {
 export function neutralLoad(inputs: LoadInputs, edition: Edition): WorksheetColumn {
   const lighting = lightingDemand(total(connectedLighting(inputs, edition)), edition)
   const article = loadArticle('neutral', edition)
-  const { shareOf } = fixedAppliances(inputs, edition)
+  const { shareFor } = fixedAppliances(inputs, edition)
   const line = (section: string, label: string, basis: string, va: number): WorksheetLine => ({
     section,
     label,
@@ -76,12 +77,12 @@ export function neutralLoad(inputs: LoadInputs, edition: Edition): WorksheetColu
   ] as const) {
     if (!demand || demand.va === 0) continue
     const basis = `${percent(NEUTRAL_SHARE)} of ${grouped(demand.va)} VA`
-    lines.push(line(section, 'Demand', basis, demand.va * NEUTRAL_SHARE))
+    lines.push(line(section, 'Demand', basis, shareOf(demand.va, NEUTRAL_SHARE)))
   }
   for (const load of inputs.appliances.filter(uses120)) {
-    const share = shareOf(load)
+    const share = shareFor(load)
     const basis = share < 1 ? `120 V, ${percent(share)} of the nameplate` : '120 V, nameplate'
-    lines.push(line('Fixed appliances', load.name, basis, (load.va ?? 0) * share))
+    lines.push(line('Fixed appliances', load.name, basis, shareOf(load.va ?? 0, share)))
   }
   const { counted } = climateOf(inputs)
   for (const load of [...inputs.others, ...counted].filter(uses120)) {
@@ -109,7 +110,7 @@ function motorLine(motors: readonly NameplateLoad[], label: string, edition: Edi
       section: 'Motors',
       label,
       basis: `${percent(LARGEST_MOTOR_SHARE)} of ${grouped(largest)} VA`,
-      va: largest * LARGEST_MOTOR_SHARE,
+      va: shareOf(largest, LARGEST_MOTOR_SHARE),
       article: loadArticle('motor', edition),
       counted: true,
     },

@@ -43,17 +43,29 @@ export const SERVICE_VOLTS = 240
 
 /** Adds up the counted lines. NFPA 70 Annex D rounds 77.5 A to 78. */
 export function columnOf(lines: WorksheetLine[]): WorksheetColumn {
-  const totalVA = lines.reduce((sum, line) => sum + (line.counted ? line.va : 0), 0)
+  const totalVA = exact(lines.reduce((sum, line) => sum + (line.counted ? line.va : 0), 0))
   return { lines, totalVA, amps: ampsAt240(totalVA) }
+}
+
+/** `share` of a load. Binary fractions (3,849.9999) would show on the page and could turn a rounding. */
+export function shareOf(va: number, share: number): number {
+  return exact(va * share)
+}
+
+function exact(va: number): number {
+  return Math.round(va * 1000) / 1000
 }
 
 export function ampsAt240(va: number): number {
   return Math.round(va / SERVICE_VOLTS)
 }
 
+/** Made once: making a formatter takes longer than the rest of a worksheet. */
+const IN_GROUPS = new Intl.NumberFormat('en-US', { maximumFractionDigits: 1 })
+
 /** `10,000`. */
 export function grouped(value: number): string {
-  return value.toLocaleString('en-US', { maximumFractionDigits: 1 })
+  return IN_GROUPS.format(value)
 }
 
 export function percent(share: number): string {
