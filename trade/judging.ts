@@ -31,11 +31,18 @@ export interface Words {
   homeowner: string
 }
 
+/** Unknown inputs are shown as such. A home has thousands of verdicts, so this copies without lists of pairs. */
+function shown(given: Given): Record<string, string | number | boolean | null> {
+  const inputs: Record<string, string | number | boolean | null> = {}
+  for (const name in given) inputs[name] = given[name] ?? null
+  return inputs
+}
+
 function judged(basis: Basis, words: Words) {
   return {
     rule: basis.rule,
     references: basis.references,
-    inputs: Object.fromEntries(Object.entries(basis.inputs).map(([name, value]) => [name, value ?? null])),
+    inputs: shown(basis.inputs),
     figures: basis.figures ?? [],
     requiredWhenBuilt: basis.whenBuilt ?? 'unknown',
     requiredToday: basis.today ?? 'unknown',
@@ -77,12 +84,9 @@ export const EDITION_MISSING = 'Code edition in force'
 
 /** The basis with both clocks of a requirement entered. */
 export function onClocks(basis: Omit<Basis, 'references'>, clocks: Clocks, more: Reference[] = []): Basis {
-  return {
-    ...basis,
-    references: [...clocks.references, ...more],
-    whenBuilt: clocks.whenBuilt,
-    today: clocks.today,
-  }
+  const { rule, inputs, figures } = basis
+  const references = more.length > 0 ? [...clocks.references, ...more] : clocks.references.slice()
+  return { rule, inputs, figures, references, whenBuilt: clocks.whenBuilt, today: clocks.today }
 }
 
 /**

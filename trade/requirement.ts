@@ -183,7 +183,11 @@ function amendmentReference(amendment: Amendment): Reference {
 }
 
 export function uniqueReferences(references: readonly Reference[]): Reference[] {
-  const seen = new Map(references.map((each) => [JSON.stringify(each), each]))
+  if (references.length < 2) return [...references]
+  const seen = new Map<string, Reference>()
+  for (const each of references) {
+    seen.set(`${each.code}|${each.edition ?? ''}|${each.article ?? ''}|${each.row ?? ''}`, each)
+  }
   return [...seen.values()]
 }
 

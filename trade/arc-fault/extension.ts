@@ -6,11 +6,11 @@ import type { EquipmentRule } from '../rule.ts'
 import type { Verdict } from '../verdict.ts'
 import {
   type ArcFaultInputs,
-  arcFault,
   arcFaultBasis,
   FED_BY_CIRCUITS,
   isArcFaultProtected,
   outsideArcFault,
+  roomsOf,
 } from './circuit.ts'
 
 /** A circuit made longer by no more than this, with no new outlet, is left as it was. NFPA 70 210.12(D) Exception. */
@@ -105,10 +105,22 @@ export const extension: EquipmentRule<'circuit', ExtensionInputs> = {
   title: 'Arc-fault protection of a changed circuit',
   kind: 'circuit',
   watches: FED_BY_CIRCUITS,
-  inputs: (circuit, home) => ({
-    ...arcFault.inputs(circuit, home),
-    addedFeet: circuit.details.addedFeet,
-    addedOutlets: circuit.details.addedOutlets,
-  }),
+  inputs: (circuit, home) => {
+    const { ratingAmps, poles, multiwire, device, serves, outletArcFault } = circuit.details
+    const { addedFeet, addedOutlets } = circuit.details
+    // Most circuits were never changed: their rooms need not be looked up.
+    const rooms = addedFeet || addedOutlets ? roomsOf(circuit, home) : []
+    return {
+      ratingAmps,
+      poles,
+      multiwire,
+      device,
+      serves,
+      outletArcFault,
+      addedFeet,
+      addedOutlets,
+      rooms,
+    }
+  },
   judge: judgeExtension,
 }

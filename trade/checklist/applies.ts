@@ -6,8 +6,10 @@ import { type Home, inUse } from '../home.ts'
  */
 export type Applies = (home: Home) => true | string
 
-export const whereGasIsPiped: Applies = ({ property: { hasGasPiping, fuels } }) => {
-  if (hasGasPiping) return true
+/** A recorded bond of gas piping tells of gas whatever the property says. */
+export const whereGasIsPiped: Applies = (home) => {
+  const { hasGasPiping, fuels } = home.property
+  if (hasGasPiping || inUse(home, 'bond').some(({ details }) => details.of === 'gas-pipe')) return true
   if (hasGasPiping === false) return 'The home has no gas piping.'
   if (fuels && !fuels.includes('natural-gas') && !fuels.includes('propane')) return 'No gas is used here.'
   return true

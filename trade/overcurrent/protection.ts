@@ -62,8 +62,9 @@ export interface ProtectionBounds {
 
 /** Bounds over what is not recorded and over the editions that may govern. */
 export function protectionBounds(run: ProtectedRun, editions: readonly Edition[]): ProtectionBounds {
+  const isRecorded = UNRECORDED_NAMES.every((name) => run[name] !== null)
   const least = editions.map((edition) => protectionOf(assuming(run, 'least'), edition))
-  const most = editions.map((edition) => protectionOf(assuming(run, 'most'), edition))
+  const most = isRecorded ? least : editions.map((edition) => protectionOf(assuming(run, 'most'), edition))
   return {
     least: least.reduce((a, b) => (b.permittedAmps < a.permittedAmps ? b : a)),
     most: most.reduce((a, b) => (b.permittedAmps > a.permittedAmps ? b : a)),

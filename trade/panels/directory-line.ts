@@ -32,27 +32,26 @@ const APOSTROPHES = /['’`´]/g
 
 /** Lower-case words of a line; `A/C`, `W/H` and `rec room` stay one word, since `rec` alone may be a receptacle. */
 export function wordsOf(text: string): string[] {
-  return text
-    .toLowerCase()
-    .replaceAll(/\b(\p{L})\/(\p{L})\b/gu, '$1$2')
-    .replaceAll(/\brec\.? (?:room|rm)\b/g, 'recroom')
+  let line = text.toLowerCase()
+  if (line.includes('/')) line = line.replaceAll(/\b(\p{L})\/(\p{L})\b/gu, '$1$2')
+  if (line.includes('rec')) line = line.replaceAll(/\brec\.? (?:room|rm)\b/g, 'recroom')
+  return line
     .split(NOT_PART_OF_A_WORD)
     .map((word) => word.replaceAll(APOSTROPHES, ''))
     .filter((word) => word.length > 0)
 }
 
-export function lineQuality({ text, legible }: DirectoryLine): LineQuality {
+export function lineQuality({ text, legible }: DirectoryLine, words = wordsOf(text ?? '')): LineQuality {
   if (legible === false) return 'illegible'
-  const words = wordsOf(text ?? '')
   if (words.length === 0) return text?.trim() ? 'vague' : 'blank'
   if (POSSESSIVE.test(text!) || words.some((word) => PEOPLE_WORDS.includes(word)))
     return 'depends-on-occupant'
-  if (isSpare(text!)) return 'clear'
+  if (isSpare(words)) return 'clear'
   return words.every(isGeneral) ? 'vague' : 'clear'
 }
 
-export function isSpare(text: string): boolean {
-  return SPARE_WORDS.includes(wordsOf(text).join(' '))
+export function isSpare(words: readonly string[]): boolean {
+  return SPARE_WORDS.includes(words.join(' '))
 }
 
 /** A number tells circuits apart only in the directory itself, not in the house. */

@@ -47,13 +47,16 @@ const WHOLE = 100
 
 /** Counts the lines that say clearly what their circuit serves. The order of lines does not matter. */
 export function directoryOf(lines: DirectoryInputs['lines']): DirectoryJudged {
+  const read = lines.map((line) => {
+    const words = wordsOf(line.text ?? '')
+    return { line, words, name: words.join(' ') }
+  })
   const seen = new Map<string, number>()
-  const nameOf = (line: DirectoryLine) => wordsOf(line.text ?? '').join(' ')
-  for (const line of lines) seen.set(nameOf(line), (seen.get(nameOf(line)) ?? 0) + 1)
-  const poor = lines
-    .flatMap((line) => {
-      const quality = lineQuality(line)
-      const twin = quality === 'clear' && seen.get(nameOf(line))! > 1 && !isSpare(line.text!)
+  for (const { name } of read) seen.set(name, (seen.get(name) ?? 0) + 1)
+  const poor = read
+    .flatMap(({ line, words, name }) => {
+      const quality = lineQuality(line, words)
+      const twin = quality === 'clear' && seen.get(name)! > 1 && !isSpare(words)
       if (twin) return { position: line.position, quality: 'repeated' as const }
       return quality === 'clear' ? [] : { position: line.position, quality }
     })

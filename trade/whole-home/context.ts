@@ -40,10 +40,26 @@ export interface Contexts {
   of: (equipment: Pick<Equipment, 'installedOn'>) => RuleContext
 }
 
-/** Parts built under the same edition share one context, so that a rule may keep what it derived from it. */
+type SharedContexts = Map<Edition | null, RuleContext>
+
+/** Of each jurisdiction, the contexts of the last day asked for: what rules derived from a context is kept with it. */
+const lastAsked = new WeakMap<Jurisdiction, { today: Day; shared: SharedContexts }>()
+
+function sharedContexts(jurisdiction: Jurisdiction, today: Day): SharedContexts {
+  const last = lastAsked.get(jurisdiction)
+  if (last?.today === today) return last.shared
+  const shared: SharedContexts = new Map()
+  lastAsked.set(jurisdiction, { today, shared })
+  return shared
+}
+
+/**
+ * Parts built under the same edition share one context, in every home of a jurisdiction. A jurisdiction is a value: to
+ * change it is to make a new one.
+ */
 export function contextsFor(property: Property, jurisdiction: Jurisdiction, today: Day): Contexts {
   const editionNow = editionInForce(jurisdiction.adoptions, today)
-  const shared = new Map<Edition | null, RuleContext>()
+  const shared = sharedContexts(jurisdiction, today)
   const under = (edition: Edition | null): RuleContext => {
     let context = shared.get(edition)
     if (!context) {

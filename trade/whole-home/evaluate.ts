@@ -5,7 +5,7 @@ import type { Home } from '../home.ts'
 import type { Space } from '../property.ts'
 import { RULES } from '../rules.ts'
 import type { Verdict } from '../verdict.ts'
-import { contextsFor, type Jurisdiction } from './context.ts'
+import { type Contexts, contextsFor, type Jurisdiction } from './context.ts'
 import type { JoinedRule, RuleSet } from './rule-set.ts'
 
 /** Verdict per rule, in the order of the rules for that subject; null where a rule has nothing to say. */
@@ -17,6 +17,7 @@ export interface HomeVerdicts {
   jurisdiction: Jurisdiction
   today: Day
   rules: RuleSet
+  contexts: Contexts
   /** By equipment id; retired equipment is not judged. */
   equipment: ReadonlyMap<string, Slots>
   /** By space id. */
@@ -52,7 +53,7 @@ export function evaluateHome(
     spaces.set(space.id, judgeSubject(rules.spaces, space, home, contexts.ofHome))
   }
   const homes = rules.homes.map((rule) => rule.judge(home, contexts.ofHome))
-  return { home, jurisdiction, today, rules, equipment, spaces, homes }
+  return { home, jurisdiction, today, rules, contexts, equipment, spaces, homes }
 }
 
 /** Verdicts about one piece as it is being typed; it need not be in the home yet. */

@@ -1,6 +1,6 @@
+import type { RuleContext } from '../editions.ts'
 import type { EquipmentKind } from '../equipment.ts'
 import { findEquipment, type Home } from '../home.ts'
-import { contextsFor } from './context.ts'
 import { evaluateHome, type HomeVerdicts, judgeSubject, type Slots } from './evaluate.ts'
 import type { JoinedRule } from './rule-set.ts'
 
@@ -16,7 +16,7 @@ export function reevaluate(
   changedHome: Home,
   changedIds: readonly string[],
 ): HomeVerdicts {
-  const { jurisdiction, today, rules } = previous
+  const { jurisdiction, today, rules, contexts } = previous
   if (previous.home.property !== changedHome.property || previous.home.spaces !== changedHome.spaces) {
     return evaluateHome(changedHome, jurisdiction, today, rules)
   }
@@ -24,13 +24,12 @@ export function reevaluate(
   const kinds = kindsOf(changed, previous.home, changedHome)
   const isTouched = (rule: { watches: readonly EquipmentKind[] | null }) =>
     rule.watches === null || rule.watches.some((kind) => kinds.has(kind))
-  const contexts = contextsFor(changedHome.property, jurisdiction, today)
 
   const again = <Subject>(
     list: readonly JoinedRule<Subject>[],
     subject: Subject,
     before: Slots,
-    context: typeof contexts.ofHome,
+    context: RuleContext,
   ): Slots =>
     list.some(isTouched)
       ? list.map((rule, i) => (isTouched(rule) ? rule.judge(subject, changedHome, context) : before[i]!))
@@ -54,7 +53,7 @@ export function reevaluate(
   const homes = rules.homes.map((rule, i) =>
     isTouched(rule) ? rule.judge(changedHome, contexts.ofHome) : previous.homes[i]!,
   )
-  return { home: changedHome, jurisdiction, today, rules, equipment, spaces, homes }
+  return { ...previous, home: changedHome, equipment, spaces, homes }
 }
 
 /** The kinds that the changed pieces had before and have now. */

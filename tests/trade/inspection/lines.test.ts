@@ -70,6 +70,14 @@ test.each<[string, Partial<Property>, string, string | null]>([
   expect(reasonFor(where(property), itemId)).toBe(reason)
 })
 
+test('a recorded bond of gas piping tells of gas whatever the property says', () => {
+  const home = { ...where({ hasGasPiping: false }), equipment: [piece('bond', 'gas', { of: 'gas-pipe' })] }
+  expect(reasonFor(home, 'gas-bond.bond')).toBeNull()
+  expect(reasonFor({ ...home, equipment: [piece('bond', 'w', { of: 'water-pipe' })] }, 'gas-bond.bond')).toBe(
+    'The home has no gas piping.',
+  )
+})
+
 test('a fuel burner in one room keeps the carbon monoxide item', () => {
   const home = {
     ...where({ fuels: ['electric'], garage: 'none' }),

@@ -5,6 +5,13 @@ import { type Area, item, type ItemDraft } from '../item.ts'
 
 const below = (draft: ItemDraft) => item({ caution: CAUTIONS.electrode, ...draft })
 
+/** Bonds of everything else, and those of which nobody has said what they bond, stand with the piping indoors. */
+const HAS_ITS_OWN_ITEM: readonly EquipmentOf<'bond'>['details']['of'][] = [
+  'water-meter',
+  'gas-pipe',
+  'communications',
+]
+
 export const grounding: Area = {
   id: 'grounding',
   title: 'Grounding electrode system',
@@ -60,13 +67,12 @@ export const grounding: Area = {
     }),
     below({
       id: 'grounding.water-piping-bond',
-      title: 'Bond of the water piping indoors',
+      title: 'Bond of water and other metal piping',
       plain:
         'Metal pipes indoors are tied together, so that nobody can touch two metals at different voltages.',
       subject: {
         equipment: 'bond',
-        where: (bond: EquipmentOf<'bond'>) =>
-          bond.details.of === 'water-pipe' || bond.details.of === 'other-pipe',
+        where: (bond: EquipmentOf<'bond'>) => !HAS_ITS_OWN_ITEM.includes(bond.details.of),
         captures: [
           'of',
           'present',
@@ -85,6 +91,17 @@ export const grounding: Area = {
       subject: {
         equipment: 'bond',
         where: (bond: EquipmentOf<'bond'>) => bond.details.of === 'water-meter',
+        captures: ['of', 'present', 'conductorMaterial', 'conductorSize', 'lengthFeet', 'clamp', 'reachable'],
+      },
+    }),
+    below({
+      id: 'grounding.communications-bond',
+      title: 'Bond of communication systems',
+      plain:
+        'Telephone, cable and antenna are tied to the same earth as the power, so that a storm drives no current between them.',
+      subject: {
+        equipment: 'bond',
+        where: (bond: EquipmentOf<'bond'>) => bond.details.of === 'communications',
         captures: ['of', 'present', 'conductorMaterial', 'conductorSize', 'lengthFeet', 'clamp', 'reachable'],
       },
     }),

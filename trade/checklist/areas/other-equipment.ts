@@ -16,7 +16,7 @@ function when(
     plain,
     subject: {
       equipment: 'other',
-      where: (each: EquipmentOf<'other'>) => each.details.what === what,
+      where: ({ details }: EquipmentOf<'other'>) => (details.what ?? 'other') === what,
       captures: [...USUAL, ...(more.captures ?? [])],
     },
     ...(more.caution && { caution: more.caution }),
