@@ -98,7 +98,7 @@ const TRIP_FAULTS = {
   },
   'too-slow': {
     technician: ({ tripMilliamps, tripMs }: ProtectionReadingInputs) =>
-      `Device takes ${tidy(tripMs!)} ms at ${tidy(tripMilliamps!)} mA, ${tidy(longestTripMs(tripMilliamps!)!)} ms at most.`,
+      `Device takes ${tripMs} ms at ${tidy(tripMilliamps!)} mA, ${Math.ceil(longestTripMs(tripMilliamps!)!)} ms at most.`,
     homeowner: HOMEOWNER.slow,
   },
 } as const
@@ -117,8 +117,7 @@ const TRIP_MISSING: Record<TripEvidence, string[]> = {
 function soundWords(inputs: ProtectionReadingInputs, testerSilent: boolean): Words {
   const { ownButtonTrips, tripMilliamps, tripMs } = inputs
   const how = ownButtonTrips ? 'by its own button' : 'by the tester'
-  const time =
-    tripMilliamps != null && tripMs != null ? `; ${tidy(tripMs)} ms at ${tidy(tripMilliamps)} mA` : ''
+  const time = tripMilliamps != null && tripMs != null ? `; ${tripMs} ms at ${tidy(tripMilliamps)} mA` : ''
   const limit = testerSilent ? '; a plug-in tester cannot trip it without an equipment ground' : ''
   return { technician: `Device trips ${how} and resets${time}${limit}.`, homeowner: HOMEOWNER.sound }
 }
