@@ -2,6 +2,7 @@ import type { Edition, RuleContext } from '../editions.ts'
 import { EQUIPMENT_FIELDS } from '../equipment.ts'
 import { type Basis, EDITION_MISSING, finding, sound, undetermined } from '../judging.ts'
 import { inEveryEdition, nec } from '../nec.ts'
+import { anAmps } from '../overcurrent/words.ts'
 import type { HomeRule } from '../rule.ts'
 import type { Figure, Verdict } from '../verdict.ts'
 import { loadArticle, OPTIONAL_FROM_AMPS } from './factors.ts'
@@ -54,7 +55,7 @@ export function judgeLoad({ load, serviceAmps, missing }: LoadOfHome, context: R
   if (margin < 0) return tooMuch(shown, worksheet, serviceAmps, unknown.length > 0, edition)
   if (unknown.length > 0) return undetermined(shown, unknown)
   return sound(shown, {
-    technician: `${worksheet.amps} A calculated on a ${serviceAmps} A service: ${margin} A left (${methodOf(worksheet)}).`,
+    technician: `${worksheet.amps} A calculated on ${anAmps(serviceAmps)} service: ${margin} A left (${methodOf(worksheet)}).`,
     homeowner: `Your supply is large enough for what is in the home, with about ${margin} A to spare.`,
   })
 }
@@ -68,7 +69,7 @@ function tooMuch(
 ): Verdict {
   const atLeast = isPartial ? 'At least ' : ''
   return finding(basis, 'investigate', {
-    technician: `${atLeast}${worksheet.amps} A calculated on a ${serviceAmps} A service: ${worksheet.amps - serviceAmps} A short (${methodOf(worksheet)}); measure demand by ${loadArticle('measured', edition)} or plan a larger service.`,
+    technician: `${atLeast}${worksheet.amps} A calculated on ${anAmps(serviceAmps)} service: ${worksheet.amps - serviceAmps} A short (${methodOf(worksheet)}); measure demand by ${loadArticle('measured', edition)} or plan a larger service.`,
     homeowner:
       'On paper the home can draw more than its supply is made for. The main breaker guards against that; measuring what you really use tells whether a larger supply is needed.',
   })

@@ -1,5 +1,6 @@
 import type { Edition } from '../editions.ts'
 import { standardRatingFrom } from '../overcurrent/standard-ratings.ts'
+import { anAmps } from '../overcurrent/words.ts'
 import { existingLoad } from './existing.ts'
 import { loadArticle } from './factors.ts'
 import type { LoadInputs } from './inputs.ts'
@@ -121,6 +122,10 @@ function slowerCharging(
   )
 }
 
+function capital(sentence: string): string {
+  return sentence.charAt(0).toUpperCase() + sentence.slice(1)
+}
+
 function changesFor(
   neededAmps: number,
   shortAmps: number,
@@ -133,7 +138,7 @@ function changesFor(
     changes.push({
       kind: 'larger-service',
       amps: larger,
-      sentence: `A ${larger} A service with conductors to suit; the utility decides what it can bring.`,
+      sentence: `${capital(anAmps(larger))} service with conductors to suit; the utility decides what it can bring.`,
       article: '240.6(A)',
     })
   }

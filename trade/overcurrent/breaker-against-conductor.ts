@@ -21,6 +21,7 @@ import type { Figure, Reference, Verdict } from '../verdict.ts'
 import { isUnderNameplate, mayNameplateRescue, NAMEPLATE_ARTICLE, nameplateStanding } from './nameplate.ts'
 import { atMost, burns, overfused } from './overfused.ts'
 import { decisiveDetails, type ProtectedRun, type Protection, protectionBounds } from './protection.ts'
+import { anAmps } from './words.ts'
 
 const FIELDS = EQUIPMENT_FIELDS.circuit
 const RULE = 'overcurrent.breaker-against-conductor'
@@ -86,7 +87,7 @@ export function judgeBreaker(inputs: BreakerInputs, context: RuleContext): Verdi
 
 function judgeRun(basis: Basis, run: ProtectedRun, inputs: BreakerInputs, context: RuleContext): Verdict {
   const device = inputs.device === 'fuse' ? 'fuse' : 'breaker'
-  const subject = `${conductorName(run)} under a ${run.deviceAmps} A ${device}`
+  const subject = `${conductorName(run)} under ${anAmps(run.deviceAmps)} ${device}`
   const editions = context.editionNow ? [context.editionNow] : EVERY_PRINTING
   const { least, most } = protectionBounds(run, editions)
   const fits = (protection: Protection) => run.deviceAmps <= protection.permittedAmps

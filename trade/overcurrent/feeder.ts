@@ -6,6 +6,7 @@ import { inEveryEdition } from '../nec.ts'
 import type { EquipmentRule } from '../rule.ts'
 import type { Verdict } from '../verdict.ts'
 import { judgeMain } from './judge-main.ts'
+import { anAmps } from './words.ts'
 
 const FIELDS = EQUIPMENT_FIELDS.panel
 const RULE = 'overcurrent.feeder-against-conductor'
@@ -35,7 +36,7 @@ export function judgeFeeder(inputs: FeederInputs, context: RuleContext): Verdict
     {
       rule: RULE,
       inputs,
-      device: `a ${feederBreakerAmps} A feeder breaker`,
+      device: `${anAmps(feederBreakerAmps)} feeder breaker`,
       conductors: 'wires to the sub-panel',
       deviceAmps: feederBreakerAmps,
       size: feederSize,

@@ -4,6 +4,7 @@ import { type Home, inUse } from '../home.ts'
 import { missingOf, notApplicable, undetermined } from '../judging.ts'
 import { inEveryEdition } from '../nec.ts'
 import { judgeMain } from '../overcurrent/judge-main.ts'
+import { anAmps } from '../overcurrent/words.ts'
 import type { EquipmentRule } from '../rule.ts'
 import type { Verdict } from '../verdict.ts'
 
@@ -60,7 +61,7 @@ export function judgeServiceRating(inputs: ServiceConductorInputs, context: Rule
     return undetermined({ rule: RATING, inputs, references: [], ...inEveryEdition(context) }, missing)
   }
   const rating = inputs.ratingAmps!
-  return judgeServiceConductors(RATING, rating, `a ${rating} A service`, inputs, context)
+  return judgeServiceConductors(RATING, rating, `${anAmps(rating)} service`, inputs, context)
 }
 
 export const ratingAgainstConductors: EquipmentRule<'service', ServiceConductorInputs> = {
@@ -93,7 +94,7 @@ export function judgeMainBreaker(inputs: MainBreakerInputs, context: RuleContext
   ]
   if (missing.length > 0) return undetermined(basis, missing)
   const main = inputs.mainAmps!
-  return judgeServiceConductors(MAIN, main, `a ${main} A main breaker`, inputs, context)
+  return judgeServiceConductors(MAIN, main, `${anAmps(main)} main breaker`, inputs, context)
 }
 
 export const mainAgainstConductors: EquipmentRule<'panel', MainBreakerInputs> = {

@@ -43,5 +43,10 @@ export function expectedDropByK(run: Run, k: number = kFactor(run.size, run.mate
 }
 
 export function dropOf(lost: number, from: number): Drop {
-  return { volts: lost, percent: (lost / from) * 100 }
+  return { volts: lost, percent: toMillionth((lost / from) * 100) }
+}
+
+/** Binary fractions would push a drop of exactly 3 % over the advice. */
+function toMillionth(value: number): number {
+  return Math.round(value * 1e6) / 1e6
 }

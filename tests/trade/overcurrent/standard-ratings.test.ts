@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest'
+import { anAmps } from '../../../trade/overcurrent/words.ts'
 import {
   exceedsInsulation,
   largestDeviceAmps,
@@ -50,4 +51,11 @@ test('beyond the insulation means beyond its next standard size', () => {
   expect(exceedsInsulation(25, 25, '2023')).toBe(false)
   expect(exceedsInsulation(100, 95, '2023')).toBe(false)
   expect(exceedsInsulation(110, 95, '2023')).toBe(true)
+})
+
+test('ratings are read as people say them', () => {
+  const an = [8, 11, 18, 80, 85, 800, 8.5]
+  const a = [7, 15, 20, 30, 100, 110, 180, 1.8]
+  expect(an.map(anAmps)).toEqual(an.map((amps) => `an ${amps} A`))
+  expect(a.map(anAmps)).toEqual(a.map((amps) => `a ${amps} A`))
 })
