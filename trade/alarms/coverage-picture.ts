@@ -56,8 +56,21 @@ interface Alarms {
   heat: AlarmsFor
 }
 
-/** Where this home wants smoke and CO alarms by room and level, and where it has them. Storeys from the lowest up. */
+const drawn = new WeakMap<Home, WeakMap<RuleContext, CoveragePicture>>()
+
+/**
+ * Where this home wants smoke and CO alarms by room and level, and where it has them. Storeys from the lowest up. A home
+ * is a value, so what was drawn for it stays true: two rules and a screen ask for the same picture.
+ */
 export function coveragePicture(home: Home, context: RuleContext): CoveragePicture {
+  let pictures = drawn.get(home)
+  if (!pictures) drawn.set(home, (pictures = new WeakMap()))
+  let picture = pictures.get(context)
+  if (!picture) pictures.set(context, (picture = draw(home, context)))
+  return picture
+}
+
+function draw(home: Home, context: RuleContext): CoveragePicture {
   const alarms: Alarms = {
     smoke: alarmsFor(home, sensesSmoke),
     co: alarmsFor(home, sensesCarbonMonoxide),

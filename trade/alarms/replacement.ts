@@ -1,6 +1,7 @@
 import { addYears, type Day, earliest } from '../dates.ts'
 import type { EquipmentOf } from '../equipment.ts'
 import type { Reference } from '../verdict.ts'
+import { meaningOf } from './label-words.ts'
 import {
   CO_ASSUMED_LIFE,
   CO_LIFE,
@@ -11,7 +12,7 @@ import {
   SMOKE_LIFE_YEARS,
   UNDATED,
 } from './life-figures.ts'
-import { type ParsedLabel, parseLabel, readingsOf } from './parse-label.ts'
+import { parseLabel, readingsOf } from './parse-label.ts'
 
 /** What is known of the age of one alarm. */
 export interface AlarmAge {
@@ -80,11 +81,14 @@ export function alarmReplacement(age: AlarmAge, today: Day, isUs: boolean | null
 
 function knownDates(age: AlarmAge, today: Day, isUs: boolean | null): Known {
   const context = { today, kindOfAlarm: age.senses, isUs }
-  const label: ParsedLabel | null = age.labelText ? parseLabel(age.labelText, context) : null
+  const entered = notAhead(age.manufacturedOn, today)
+  // Where the date of manufacture was entered, the label matters only for what else it may say.
+  const asksLabel =
+    age.labelText !== null && (!entered || age.senses === 'co' || saysMoreThanMade(age.labelText))
+  const label = asksLabel ? parseLabel(age.labelText!, context) : null
   const made = label && readingsOf(label, 'manufacture', context)
   const end = label && readingsOf(label, 'replace-by', context)
   const fitted = label && readingsOf(label, 'installed', context)
-  const entered = notAhead(age.manufacturedOn, today)
   return {
     made: entered ?? made?.earliest?.day ?? null,
     madeAssumed: !entered && made?.ambiguous === true,
@@ -92,6 +96,11 @@ function knownDates(age: AlarmAge, today: Day, isUs: boolean | null): Known {
     installed: notAhead(age.installedOn, today) ?? fitted?.earliest?.day ?? null,
     today,
   }
+}
+
+function saysMoreThanMade(labelText: string): boolean {
+  const meaning = meaningOf(labelText.toUpperCase())
+  return meaning === 'replace-by' || meaning === 'installed'
 }
 
 /** A date of manufacture ahead of today is a slip of the pen or of the label: as good as none. */

@@ -234,6 +234,13 @@ describe('smoke coverage: NFPA 72 §29.5.1.1, IRC R314.3', () => {
     )
   })
 
+  test('one home, one picture for each context', () => {
+    const record = home([space('living')])
+    expect(coveragePicture(record, NOW)).toBe(coveragePicture(record, NOW))
+    expect(coveragePicture(record, context(null)).levels[0]!.places[0]!.smoke.wanted).toBe('advised')
+    expect(coveragePicture({ ...record, spaces: [] }, NOW).levels).toEqual([])
+  })
+
   test('the rule hands over the home', () => {
     const record = home([space('living')])
     expect(smokeCoverage.inputs(record)).toBe(record)

@@ -46,6 +46,15 @@ describe('smoke alarms: NFPA 72-2013 §14.4.7.1, ten years from manufacture', ()
     expect(due({ senses: 'smoke', labelText })).toMatchObject({ replaceBy, assumed })
   })
 
+  test('with the date entered the label still tells its printed end', () => {
+    const found = due({
+      senses: 'smoke',
+      labelText: 'replace by 2026-12-31',
+      manufacturedOn: d('2018-01-01'),
+    })
+    expect(found.replaceBy).toBe('2026-12-31')
+  })
+
   test('a date that was entered beats an ambiguous label', () => {
     const found = due({ senses: 'smoke', labelText: '2315', manufacturedOn: d('2023-04-10') })
     expect(found).toMatchObject({ replaceBy: '2033-04-10', assumed: false })
@@ -104,6 +113,16 @@ describe('carbon monoxide: label, stated life, else assumed', () => {
       expect(found.references).toEqual([expect.objectContaining({ code: 'UL 2034' })])
     },
   )
+
+  test('a bare date ahead is its end, also where the date of manufacture was entered', () => {
+    const found = due({
+      senses: 'co',
+      labelText: '2027-05-01',
+      manufacturedOn: d('2019-05-01'),
+      coLifeYears: 10,
+    })
+    expect(found).toMatchObject({ replaceBy: '2027-05-01', assumed: false })
+  })
 
   test('the life of the unit counts for its sensor', () => {
     const found = due({ senses: 'co', manufacturedOn: d('2020-05-01'), makerLifeYears: 10 })
