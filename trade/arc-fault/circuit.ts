@@ -55,6 +55,7 @@ export function roomsOf(circuit: EquipmentOf<'circuit'>, home: Home): SpaceKind[
 export function arcFaultBasis(inputs: ArcFaultInputs, context: RuleContext): Basis | null {
   const hasReceptacles = !WITHOUT_RECEPTACLES.includes(inputs.serves)
   const clocks = inputs.rooms
+    .toSorted()
     .map((room) => arcFaultRequirement(room, hasReceptacles))
     .filter((each) => each !== null)
     .map((each) => clocksOf(each, context))

@@ -1,11 +1,5 @@
 import type { SpaceKind } from '../property.ts'
-import {
-  GENERAL_WORDS,
-  PEOPLE_WORDS,
-  ROOM_WORDS,
-  SPARE_WORDS,
-  UNCLEAR_ROOM_WORDS,
-} from './directory-words.ts'
+import { GENERAL_WORDS, PEOPLE_WORDS, ROOM_WORDS, SPARE_WORDS } from './directory-words.ts'
 
 /** What is wrong with a directory line, or that nothing is. NFPA 70 408.4(A). */
 export const LINE_QUALITIES = {
@@ -59,15 +53,10 @@ function isGeneral(word: string): boolean {
   return GENERAL_WORDS.includes(word) || /^\d+$/.test(word)
 }
 
-/** Rooms that a line names beyond doubt; empty where it names none. */
+/** Rooms that a line names beyond doubt. `Basement` and `attic` do not say whether they are finished: none. */
 export function roomsNamed(text: string): SpaceKind[] {
   const words = wordsOf(text)
   return (Object.keys(ROOM_WORDS) as SpaceKind[]).filter((kind) =>
     ROOM_WORDS[kind]!.some((word) => words.includes(word)),
   )
-}
-
-/** True where a line names a basement or attic without telling whether it is finished. */
-export function namesUnclearRoom(text: string): boolean {
-  return wordsOf(text).some((word) => UNCLEAR_ROOM_WORDS.includes(word))
 }

@@ -30,9 +30,6 @@ export const ROOM_WORDS: Readonly<Partial<Record<SpaceKind, readonly string[]>>>
     'driveway',
   ],
 }
-/** Rooms named by a word that does not tell finished from unfinished. */
-export const UNCLEAR_ROOM_WORDS: readonly string[] = ['basement', 'cellar', 'attic', 'loft']
-
 /** Words that say what kind of load hangs on a circuit but not which one; fillers and guesses. */
 export const GENERAL_WORDS: readonly string[] = [
   ...['light', 'lights', 'lighting', 'ltg', 'lts', 'lamp', 'lamps', 'fixture', 'fixtures'],
