@@ -1,4 +1,8 @@
 import '../shared/ui/tokens.css'
+import './field.css'
 import { createRoot } from 'react-dom/client'
+import { applyTheme } from '../shared/theme.ts'
+import { App } from './app.tsx'
 
-createRoot(document.getElementById('root')!).render(<main>My day</main>)
+applyTheme()
+createRoot(document.getElementById('root')!).render(<App />)

@@ -1,0 +1,26 @@
+import type { FieldOperationInput } from '../../../server/field/operation-schema.ts'
+import { findItem } from '../../../trade/checklist/checklist.ts'
+
+const WORDS: Readonly<Record<FieldOperationInput['command'], string>> = {
+  'start-inspection': 'Inspection begun',
+  'answer-item': 'Answer',
+  'clear-answer': 'Answer taken back',
+  'save-finding': 'Finding',
+  'remove-finding': 'Finding removed',
+  'refuse-make-safe': 'Signed refusal',
+  'review-carried': 'Earlier finding answered',
+  'add-space': 'Room added',
+  'change-space': 'Room changed',
+  'add-equipment': 'Equipment added',
+  'change-equipment': 'Equipment changed',
+  'retire-equipment': 'Equipment taken out of use',
+  'note-inspection': 'Note',
+  'complete-inspection': 'Inspection finished',
+}
+
+/** What an operation is, in the words of the sheet. */
+export function commandWords(operation: FieldOperationInput): string {
+  const itemId = 'itemId' in operation.payload ? operation.payload.itemId : null
+  const item = itemId ? findItem(itemId)?.title : null
+  return item ? `${WORDS[operation.command]}: ${item}` : WORDS[operation.command]
+}
