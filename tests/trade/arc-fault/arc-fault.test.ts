@@ -5,7 +5,7 @@ import { extension, type ExtensionInputs, judgeExtension } from '../../../trade/
 import { arcFaultRequirement, NEVER_LISTED } from '../../../trade/arc-fault/places.ts'
 import { day } from '../../../trade/dates.ts'
 import { type Edition, EDITIONS } from '../../../trade/editions.ts'
-import { EQUIPMENT_FIELDS } from '../../../trade/equipment.ts'
+import { type Equipment, EQUIPMENT_FIELDS } from '../../../trade/equipment.ts'
 import { SPACE_KINDS, type SpaceKind } from '../../../trade/property.ts'
 import { clocksOf } from '../../../trade/requirement.ts'
 import type { Verdict } from '../../../trade/verdict.ts'
@@ -215,7 +215,7 @@ describe('arc-fault protection of a circuit', () => {
 
 describe('rooms of a circuit', () => {
   const space = (id: string, kind: SpaceKind) => ({ id, kind, name: id, level: 0 })
-  const of = (details: Parameters<typeof item<'circuit'>>[2], ...fed: ReturnType<typeof item>[]) => {
+  const of = (details: Parameters<typeof item<'circuit'>>[2], ...fed: Equipment[]) => {
     const one = item('c', 'circuit', details)
     const home = { ...homeOf(one, ...fed), spaces: [space('k', 'kitchen'), space('b', 'bedroom')] }
     return roomsOf(one, home)
