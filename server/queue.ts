@@ -70,12 +70,17 @@ function makeQueue(env: Settings, log: Log): Queue {
   return queue
 }
 
+/** Milliseconds between two runs, or the five fields of cron on the wall of a zone. */
+export type Schedule = { every: number } | { pattern: string; tz: string }
+
 export interface JobQueue {
   enqueue: Enqueue
   /** Many of one name at once. @returns how many were taken; 0 with the queue away */
   enqueueMany: <Name extends JobName>(name: Name, payloads: readonly Jobs[Name][]) => Promise<number>
   /** Repeats a job for ever, in one place however many workers ask. @throws when the queue is away */
-  schedule: (name: JobName, when: { every: number } | { pattern: string; tz: string }) => Promise<void>
+  schedule: (name: JobName, when: Schedule) => Promise<void>
+  /** False after the queue was emptied. @throws when the queue is away */
+  isScheduled: (name: JobName) => Promise<boolean>
   /** Jobs by state, for the metrics. */
   counts: () => Promise<Record<string, number>>
   close: () => Promise<void>
@@ -131,6 +136,7 @@ export function makeJobQueue(env: Settings, log: Log): JobQueue {
       const repeat = 'every' in when ? { every: when.every } : { pattern: when.pattern, tz: when.tz }
       await use((each) => each.upsertJobScheduler(`every-${name}`, repeat, { name, data: {}, opts: OPTIONS }))
     },
+    isScheduled: async (name) => (await use((each) => each.getJobScheduler(`every-${name}`))) != null,
     counts: () => use((each) => each.getJobCounts()),
     close: async () => {
       const open = queue

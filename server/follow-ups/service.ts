@@ -9,3 +9,10 @@ import { planDue } from './plan.ts'
 export async function planFollowUps(ctx: Ctx, tx: Db, propertyId: string): Promise<void> {
   await planDue(ctx, tx, { propertyId })
 }
+
+/** All homes: nightly, and when a worker starts. What is due is told by the next round of notices. */
+export async function planEverything(ctx: Ctx): Promise<void> {
+  const { opened, ended } = await planDue(ctx, ctx.db, {})
+  ctx.log.info({ opened, ended }, 'follow-ups planned')
+  await ctx.enqueue('notify-household', {})
+}

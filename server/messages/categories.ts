@@ -38,7 +38,6 @@ export const MESSAGE_KINDS = {
   'unsafe-finding': 'safety',
   'due-reminder': 'reminder',
   'safety-tips': 'tips',
-  'estimate-unanswered': 'reminder',
   invitation: 'account',
   'password-reset': 'account',
 } as const satisfies Record<string, MessageCategory>

@@ -1,0 +1,81 @@
+import { createTransport, type SendMailOptions } from 'nodemailer'
+import type { Env } from '../env.ts'
+import { type Letter, MailRefused, type Mailer, refusalKind } from './mail.ts'
+
+/** A letter in the words of the mail library, headers and all. */
+export function mailOptions(letter: Letter): SendMailOptions {
+  const { unsubscribeUrl, calendar } = letter
+  return {
+    from: letter.from,
+    replyTo: letter.replyTo,
+    to: letter.to,
+    subject: letter.subject,
+    text: letter.text,
+    html: letter.html,
+    messageId: letter.messageId,
+    date: letter.date,
+    headers: {
+      // RFC 3834 §5: no auto-responder may answer.
+      'Auto-Submitted': 'auto-generated',
+      ...(unsubscribeUrl && {
+        'List-Unsubscribe': { prepared: true, foldLines: true, value: `<${unsubscribeUrl}>` },
+        'List-Unsubscribe-Post': 'List-Unsubscribe=One-Click',
+      }),
+    },
+    ...(calendar && {
+      icalEvent: { method: calendar.method, content: calendar.text, filename: 'visit.ics' },
+    }),
+    // What a customer is called, say, must never make the library read a file or fetch an address.
+    disableFileAccess: true,
+    disableUrlAccess: true,
+  }
+}
+
+type Settings = Pick<Env, 'smtpUrl' | 'dkimDomain' | 'dkimSelector' | 'dkimKey'>
+
+/** SMTP over a few connections that stay open. DKIM where the key is with us and not with the mail server. */
+export function smtpMailer(env: Settings, connections = 5): Mailer {
+  const { dkimDomain, dkimSelector, dkimKey } = env
+  const transport = createTransport({
+    url: env.smtpUrl,
+    pool: true,
+    maxConnections: connections,
+    maxMessages: 200,
+    connectionTimeout: 20_000,
+    greetingTimeout: 20_000,
+    // A server that drips holds one connection for so long and no longer; the lease of a message outlasts it.
+    socketTimeout: 60_000,
+    ...(dkimDomain &&
+      dkimSelector &&
+      dkimKey && { dkim: { domainName: dkimDomain, keySelector: dkimSelector, privateKey: dkimKey } }),
+  })
+  return {
+    async send(letter) {
+      try {
+        await transport.sendMail(mailOptions(letter))
+      } catch (error) {
+        throw asRefusal(error) ?? error
+      }
+    },
+    close: () => transport.close(),
+  }
+}
+
+interface SmtpError extends Error {
+  code?: string
+  command?: string
+  response?: string
+  responseCode?: number
+}
+
+/** Null when the server did not answer: then nobody knows whether the letter was taken. */
+function asRefusal(error: unknown): MailRefused | null {
+  const { code, command, response, responseCode, message } = error as SmtpError
+  // An address that cannot even be said in SMTP.
+  if (code === 'EENVELOPE' && responseCode === undefined) return new MailRefused('hard', message)
+  if (responseCode === undefined) return null
+  const during =
+    command === 'RCPT TO' ? 'RCPT TO' : command === 'DATA' || code === 'EMESSAGE' ? 'DATA' : 'other'
+  const text = response ?? message
+  return new MailRefused(refusalKind({ code: responseCode, text }, during), text)
+}

@@ -1,0 +1,64 @@
+/** A message ready to leave. Addresses are bare; `messageId` comes with its angle brackets. */
+export interface Letter {
+  from: string
+  replyTo: string
+  to: { name: string; address: string }
+  subject: string
+  text: string
+  html: string
+  /** A VCALENDAR and its method, which the part's Content-Type must repeat: RFC 6047 §2.4. */
+  calendar?: { method: 'REQUEST' | 'CANCEL'; text: string }
+  messageId: string
+  date: Date
+  /** One click ends messages of this kind: RFC 8058. */
+  unsubscribeUrl?: string
+}
+
+/**
+ * Takes letters to the mail server. Returns once the server has taken the letter; throws MailRefused when it did not.
+ * Anything else thrown means that nobody knows: the connection was lost, or never was.
+ */
+export interface Mailer {
+  send: (letter: Letter) => Promise<void>
+  close: () => void
+}
+
+/** What a refusal asks of us. */
+export type RefusalKind =
+  /** That mailbox does not exist: stop, put the address aside, phone. */
+  | 'hard'
+  /** Try later: full, busy, unreachable, or our own log-in at the mail server. */
+  | 'soft'
+  /** This letter will not be taken, by policy or for its content; the address may be fine. */
+  | 'letter'
+
+export class MailRefused extends Error {
+  readonly kind: RefusalKind
+  constructor(kind: RefusalKind, answer: string) {
+    super(answer)
+    this.kind = kind
+  }
+}
+
+/**
+ * What an answer means. Enhanced codes by RFC 3463 where there is one (`5.1.1`), else the three-digit reply of RFC 5321.
+ * @param during the SMTP command that was answered; only what is said of the receiver or of the letter may be final
+ */
+export function refusalKind(
+  reply: { code: number | null; text: string },
+  during: 'RCPT TO' | 'DATA' | 'other',
+): RefusalKind {
+  const enhanced = /\b([245])\.(\d{1,3})\.(\d{1,3})\b/.exec(reply.text)
+  const [level, subject, detail] = enhanced
+    ? enhanced.slice(1).map(Number)
+    : [Math.floor((reply.code ?? 400) / 100), -1, -1]
+  // Our sender, our log-in or the session was refused: nothing that the receiver can be blamed for.
+  if (level !== 5 || during === 'other') return 'soft'
+  if (subject === 2 && detail === 2) return 'soft'
+  if (subject === 3 && (detail === 1 || detail === 2)) return 'soft'
+  if (subject === 4) return 'soft'
+  if (subject === 7 || subject === 6 || (subject === 3 && detail === 4)) return 'letter'
+  // Without an enhanced code, what is said at RCPT is about the mailbox and what is said after DATA about the letter.
+  if (!enhanced) return during === 'RCPT TO' ? 'hard' : 'letter'
+  return 'hard'
+}

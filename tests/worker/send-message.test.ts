@@ -1,0 +1,369 @@
+import ICAL from 'ical.js'
+import { simpleParser } from 'mailparser'
+import { afterAll, beforeEach, describe, expect, test } from 'vitest'
+import { day } from '../../trade/dates.ts'
+import { MailRefused, refusalKind } from '../../server/gateways/mail.ts'
+import { memoryMailer } from '../../server/gateways/mail-memory.ts'
+import { smtpMailer } from '../../server/gateways/mail-smtp.ts'
+import { notify } from '../../server/follow-ups/notify.ts'
+import { planDue } from '../../server/follow-ups/plan.ts'
+import { PAUSES, sendMessage } from '../../server/messages/sending.ts'
+import { planMessage, planStaffMessage } from '../../server/messages/service.ts'
+import { newId } from '../../server/ids.ts'
+import { startMailCatcher } from '../../scripts/mail-catcher/catcher.ts'
+import { buildTestApp } from '../build/app.ts'
+import { buildAlarm, buildHousehold } from '../build/follow-up.ts'
+import { buildConfirmation } from '../build/message.ts'
+
+const { ctx, clock } = await buildTestApp()
+const { db } = ctx
+const mailer = memoryMailer()
+const catcher = await startMailCatcher()
+afterAll(() => catcher.stop())
+
+beforeEach(() => {
+  clock.set('2026-06-01T15:00:00Z')
+  mailer.letters = []
+  mailer.sources = []
+  mailer.before = mailer.after = () => {}
+})
+
+const messageOf = (id: string) => db.message.findUniqueOrThrow({ where: { id } })
+const later = (minutes: number) => clock.set(new Date(clock.now.getTime() + minutes * 60_000).toISOString())
+
+async function buildReminder(more: Parameters<typeof buildHousehold>[1] = {}) {
+  const home = await buildHousehold(ctx, more)
+  await buildAlarm(ctx, home, day('2026-08-30'))
+  await planDue(ctx, db, { propertyId: home.propertyId })
+  const { messageIds } = await notify(ctx, { propertyId: home.propertyId })
+  return { ...home, messageId: messageIds[0]! }
+}
+
+describe('what leaves by SMTP', () => {
+  const smtp = smtpMailer({ ...ctx.env, smtpUrl: catcher.smtpUrl })
+  afterAll(() => smtp.close())
+  const received = async (id: string) => {
+    expect(await sendMessage(ctx, smtp, id)).toBe('sent')
+    const [newest] = await catcher.mailbox.list()
+    return (await catcher.mailbox.get(newest!.id))!
+  }
+
+  test('a confirmation: both texts, the invitation, and headers that no machine answers', async () => {
+    const { messageId, visitId } = await buildConfirmation(ctx)
+    const { mail, source, envelope } = await received(messageId)
+    const message = await messageOf(messageId)
+    expect(envelope).toEqual({ from: 'office@example.com', to: [message.toAddress] })
+    expect(mail.messageId).toBe(message.messageIdHeader)
+    expect(mail.subject).toBe('Your inspection on Thursday, June 4, 2026')
+    expect(mail.from!.value[0]).toMatchObject({ address: 'office@example.com', name: 'Kestrel Row Electric' })
+    expect(mail.replyTo!.value[0]!.address).toBe('office@example.com')
+    // RFC 3834 §5.
+    expect(mail.headers.get('auto-submitted')).toBe('auto-generated')
+    expect(mail.headers.has('list-unsubscribe-post')).toBe(false)
+    expect(mail.date).toEqual(clock.now)
+    for (const fact of [
+      'Thursday, June 4, 2026',
+      'between 9:00 AM and 11:00 AM',
+      '14 Quay Lane',
+      'Jo Marsh',
+      '555-0100',
+      '1 Kestrel Row',
+    ]) {
+      expect(mail.text).toContain(fact)
+      expect(mail.html).toContain(fact)
+    }
+    // RFC 6047 §2.4: the part's method is that of the calendar.
+    expect(source.toString()).toMatch(/Content-Type: text\/calendar; charset=utf-8; method=REQUEST/)
+    const part = mail.attachments.find(({ contentType }) => contentType === 'text/calendar')!
+    const calendar = new ICAL.Component(ICAL.parse(part.content.toString()))
+    const event = new ICAL.Event(calendar.getFirstSubcomponent('vevent')!)
+    expect(calendar.getFirstPropertyValue('method')).toBe('REQUEST')
+    expect(event.uid).toBe(`visit-${visitId}@localhost`)
+    expect(event.startDate.toJSDate().toISOString()).toBe('2026-06-04T13:00:00.000Z')
+    expect(event.startDate.toString()).toBe('2026-06-04T09:00:00')
+  })
+
+  test('a reminder: one click ends it, over HTTPS where the office has it (RFC 8058)', async () => {
+    const { messageId } = await buildReminder()
+    const { mail, source } = await received(messageId)
+    expect(mail.subject).toBe('One thing is due in your home')
+    expect(mail.headers.get('list')).toMatchObject({
+      unsubscribe: { url: expect.stringMatching(/^http:\/\/localhost:3000\/u\/[\w-]{44}$/) },
+    })
+    expect(source.toString()).toMatch(/^List-Unsubscribe-Post: List-Unsubscribe=One-Click\r$/m)
+    expect(mail.text).toContain('The alarm “Hall alarm” should be replaced by August 30, 2026')
+    // RFC 5322 §2.1.1 and RFC 2045 §6.7.
+    const lines = source.toString('latin1').split('\r\n')
+    expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(998)
+    expect(source.length).toBeLessThan(100_000)
+  })
+
+  test('in Spanish for whoever chose it', async () => {
+    const { messageId } = await buildReminder({ language: 'es', name: 'María Ñandú' })
+    const { mail } = await received(messageId)
+    expect(mail.subject).toBe('Hay una cosa pendiente en su vivienda')
+    expect(mail.text).toContain('Hola, María Ñandú')
+    expect(mail.html).toContain('lang="es"')
+    expect(mail.text).toContain('debería cambiarse antes del 30 de agosto de 2026')
+  })
+
+  test('a name cannot start a header, run a script or read a file', async () => {
+    const name = 'Eve\r\nBcc: all@example.com <script>alert(1)</script> {{company.name}}'
+    const { messageId } = await buildReminder({ name })
+    const { mail, source } = await received(messageId)
+    expect(source.toString()).not.toMatch(/^Bcc:/m)
+    expect(mail.html).not.toContain('<script>')
+    expect(mail.html).toContain('&lt;script&gt;')
+    expect(mail.text).toContain('{{company.name}}')
+  })
+
+  test('a server that refuses the mailbox for good puts the address aside', async () => {
+    const { messageId, customerId } = await buildReminder()
+    catcher.refuse = () => ({ code: 550, message: '5.1.1 no such user here' })
+    expect(await sendMessage(ctx, smtp, messageId)).toBe('bounced')
+    catcher.refuse = () => null
+    const { toAddress, lastError } = await messageOf(messageId)
+    expect(lastError).toContain('5.1.1 no such user here')
+    expect(await db.suppressedAddress.findFirst({ where: { email: toAddress } })).toMatchObject({
+      reason: 'bounced',
+    })
+    const next = await planMessage(ctx, db, {
+      kind: 'visit-booked',
+      category: 'booking',
+      customerId,
+      dedupeKey: newId(),
+      reason: 'test',
+    })
+    expect(await messageOf(next!)).toMatchObject({
+      state: 'suppressed',
+      lastError: expect.stringContaining('put aside'),
+    })
+  })
+})
+
+describe('once, whatever happens', () => {
+  test('called twice, and twice at once, it is sent once', async () => {
+    const { messageId } = await buildConfirmation(ctx)
+    const outcomes = await Promise.all([
+      sendMessage(ctx, mailer, messageId),
+      sendMessage(ctx, mailer, messageId),
+    ])
+    expect(outcomes.sort()).toEqual(['not-mine', 'sent'])
+    expect(await sendMessage(ctx, mailer, messageId)).toBe('not-mine')
+    expect(mailer.letters).toHaveLength(1)
+  })
+
+  test.each([
+    ['a mail server that is away', new Error('connect ECONNREFUSED')],
+    ['a temporary no', new MailRefused('soft', '421 4.3.2 busy')],
+  ])('%s is tried again with growing pauses, for 48 hours at most', async (_what, error) => {
+    const { messageId } = await buildConfirmation(ctx)
+    mailer.before = () => {
+      throw error
+    }
+    const begun = clock.now.getTime()
+    for (const pause of PAUSES) {
+      expect(await sendMessage(ctx, mailer, messageId)).toBe('later')
+      expect(await sendMessage(ctx, mailer, messageId)).toBe('not-mine')
+      later(pause)
+    }
+    expect(clock.now.getTime() - begun).toBeLessThanOrEqual(48 * 3_600_000)
+    expect(clock.now.getTime() - begun).toBeGreaterThan(47 * 3_600_000)
+    expect(await sendMessage(ctx, mailer, messageId)).toBe('failed')
+    expect(await messageOf(messageId)).toMatchObject({
+      state: 'failed',
+      attempts: 13,
+      lastError: expect.stringMatching(/^Given up after 48 hours/),
+    })
+  })
+
+  test('a second attempt sends the same letter with the same Message-ID', async () => {
+    const { messageId } = await buildConfirmation(ctx)
+    mailer.after = () => {
+      throw new Error('connection lost before the answer')
+    }
+    expect(await sendMessage(ctx, mailer, messageId)).toBe('later')
+    mailer.after = () => {}
+    later(2)
+    expect(await sendMessage(ctx, mailer, messageId)).toBe('sent')
+    const [first, second] = mailer.letters
+    expect({ ...second, date: first!.date }).toEqual(first)
+  })
+
+  // Every statement that sending makes is a place to die at; the lease runs out and the next worker goes on.
+  const statements = ['claim', 'keep the text', 'mark as sent'] as const
+  test.each(statements)('killed at “%s”: the next worker sends it, once', async (where) => {
+    const { messageId } = await buildConfirmation(ctx)
+    let writes = 0
+    const dying = {
+      ...ctx,
+      db: new Proxy(db, {
+        get(target, name: keyof typeof db) {
+          const isClaim = name === '$queryRaw' && where === 'claim'
+          if (isClaim) return () => Promise.reject(new Killed())
+          if (name !== 'message') return target[name]
+          return new Proxy(target.message, {
+            get: (model, method: 'updateMany') => {
+              if (method !== 'updateMany') return model[method]
+              return (args: never) => {
+                writes++
+                const at = where === 'keep the text' ? 1 : 2
+                return writes === at ? Promise.reject(new Killed()) : model.updateMany(args)
+              }
+            },
+          })
+        },
+      }),
+    }
+    await sendMessage(dying, mailer, messageId).catch((error) => expect(error).toBeInstanceOf(Killed))
+    const sentBefore = mailer.letters.length
+    expect(sentBefore).toBe(where === 'mark as sent' ? 1 : 0)
+    // Killed while it wrote, it may have called that a failure; a real kill writes nothing.
+    if (where === 'keep the text')
+      await db.message.update({
+        where: { id: messageId },
+        data: { state: 'sending', leaseUntil: new Date(clock.now.getTime() + 300_000) },
+      })
+    if (where !== 'claim') expect(await sendMessage(ctx, mailer, messageId)).toBe('not-mine')
+    later(6)
+    expect(await sendMessage(ctx, mailer, messageId)).toBe('sent')
+    expect(new Set(mailer.letters.map((letter) => letter.messageId)).size).toBe(1)
+    expect(mailer.letters).toHaveLength(sentBefore + 1)
+  })
+
+  test('a worker whose lease ran out while the server dripped does not overwrite what the next one did', async () => {
+    const { messageId } = await buildConfirmation(ctx)
+    let outcome: string | undefined
+    mailer.before = async () => {
+      mailer.before = () => {}
+      later(6)
+      outcome = await sendMessage(ctx, mailer, messageId)
+    }
+    expect(await sendMessage(ctx, mailer, messageId)).toBe('not-mine')
+    expect(outcome).toBe('sent')
+    expect(await messageOf(messageId)).toMatchObject({ state: 'sent', attempts: 2 })
+  })
+})
+
+class Killed extends Error {}
+
+describe('what is not sent any more', () => {
+  test('a reminder to someone who refused meanwhile', async () => {
+    const { messageId, customerId } = await buildReminder()
+    await db.messagePreference.create({
+      data: { customerId, category: 'reminder', allowed: false, source: 'unsubscribe' },
+    })
+    expect(await sendMessage(ctx, mailer, messageId)).toBe('suppressed')
+    expect(mailer.letters).toEqual([])
+  })
+
+  test('a reminder of what has been replaced meanwhile', async () => {
+    const { messageId, propertyId } = await buildReminder()
+    await db.equipment.updateMany({ where: { propertyId }, data: { retiredOn: new Date('2026-06-01') } })
+    await planDue(ctx, db, { propertyId })
+    expect(await sendMessage(ctx, mailer, messageId)).toBe('cancelled')
+    expect(await messageOf(messageId)).toMatchObject({
+      lastError: 'Everything that it was to tell of has been settled.',
+    })
+  })
+
+  test('the confirmation of a visit that has been moved meanwhile', async () => {
+    const { messageId, visitId } = await buildConfirmation(ctx)
+    await db.visit.update({ where: { id: visitId }, data: { sequence: 1 } })
+    expect(await sendMessage(ctx, mailer, messageId)).toBe('cancelled')
+  })
+
+  test('a reminder at night: it waits for 8:00 at the home', async () => {
+    const { messageId } = await buildReminder()
+    clock.set('2026-06-02T02:00:00Z')
+    expect(await sendMessage(ctx, mailer, messageId)).toBe('later')
+    expect((await messageOf(messageId)).sendAfter.toISOString()).toBe('2026-06-02T12:00:00.000Z')
+  })
+
+  test('one that is not due yet, or whose id nobody knows', async () => {
+    const { messageId } = await buildConfirmation(ctx)
+    await db.message.update({
+      where: { id: messageId },
+      data: { sendAfter: new Date('2026-06-02T00:00:00Z') },
+    })
+    expect(await sendMessage(ctx, mailer, messageId)).toBe('not-mine')
+    expect(await sendMessage(ctx, mailer, newId())).toBe('not-mine')
+  })
+})
+
+test('a new address of the customer counts, not the one when it was planned', async () => {
+  const { messageId, customerId } = await buildConfirmation(ctx)
+  await db.customer.update({ where: { id: customerId }, data: { email: `new-${customerId}@example.com` } })
+  expect(await sendMessage(ctx, mailer, messageId)).toBe('sent')
+  expect(mailer.letters[0]!.to.address).toBe(`new-${customerId}@example.com`)
+})
+
+test('an invitation carries the way in, and the stored text does not', async () => {
+  const id = await planStaffMessage(ctx, db, {
+    kind: 'invitation',
+    to: { email: 'new@example.com', name: 'Alex' },
+    dedupeKey: newId(),
+    context: { tokenId: newId(), hours: 168 },
+    reason: 'Somebody was invited',
+  })
+  expect(await sendMessage(ctx, mailer, id)).toBe('sent')
+  expect(mailer.letters[0]!.text).toMatch(/token=[\w-]{43}/)
+  const stored = await messageOf(id)
+  expect(`${stored.textBody} ${stored.htmlBody}`).not.toMatch(/token=[\w-]{43}/)
+  expect(JSON.stringify(stored.context)).not.toMatch(/[\w-]{43}/)
+})
+
+test('the same cause plans one message; nobody without an address gets one', async () => {
+  const home = await buildHousehold(ctx)
+  const plan = {
+    kind: 'request-received',
+    category: 'booking',
+    customerId: home.customerId,
+    dedupeKey: newId(),
+    reason: 'test',
+  } as const
+  expect(await planMessage(ctx, db, plan)).toBe(await planMessage(ctx, db, plan))
+  const silent = await buildHousehold(ctx, { email: null })
+  expect(
+    await planMessage(ctx, db, { ...plan, customerId: silent.customerId, dedupeKey: newId() }),
+  ).toBeNull()
+  const odd = await buildHousehold(ctx, { email: 'not an address' })
+  const id = await planMessage(ctx, db, { ...plan, customerId: odd.customerId, dedupeKey: newId() })
+  expect(await messageOf(id!)).toMatchObject({
+    state: 'suppressed',
+    lastError: '“not an address” is not an e-mail address; phone them.',
+  })
+})
+
+test('parsed back, the in-memory letter is the letter', async () => {
+  const { messageId } = await buildConfirmation(ctx)
+  await sendMessage(ctx, mailer, messageId)
+  const mail = await simpleParser(mailer.sources[0]!)
+  expect(mail.messageId).toBe(mailer.letters[0]!.messageId)
+})
+
+test.each([
+  // RFC 3463 codes; what each is treated as: handbook of follow-ups, section 10, EM6.
+  [550, '5.1.1 unknown user', 'RCPT TO', 'hard'],
+  [550, '5.1.2 bad domain', 'RCPT TO', 'hard'],
+  [550, '5.1.3 bad syntax', 'RCPT TO', 'hard'],
+  [551, '5.1.6 moved', 'RCPT TO', 'hard'],
+  [550, '5.2.1 disabled', 'RCPT TO', 'hard'],
+  [452, '4.2.2 full', 'RCPT TO', 'soft'],
+  [552, '5.2.2 mailbox full', 'RCPT TO', 'soft'],
+  [550, '5.4.1 no answer', 'RCPT TO', 'soft'],
+  [550, '5.4.7 expired', 'RCPT TO', 'soft'],
+  [550, '5.3.1 system full', 'RCPT TO', 'soft'],
+  [451, '4.4.5 congestion', 'RCPT TO', 'soft'],
+  [552, '5.3.4 too big', 'DATA', 'letter'],
+  [550, '5.7.1 refused by policy', 'DATA', 'letter'],
+  [550, '5.9.9 something', 'RCPT TO', 'hard'],
+  [550, 'no such user', 'RCPT TO', 'hard'],
+  [554, 'looks like spam', 'DATA', 'letter'],
+  [421, 'closing', 'other', 'soft'],
+  [535, '5.7.8 authentication failed', 'other', 'soft'],
+  [550, '5.1.8 bad sender', 'other', 'soft'],
+  [450, 'greylisted', 'RCPT TO', 'soft'],
+] as const)('%i %s at %s is %s', (code, text, during, kind) => {
+  expect(refusalKind({ code, text }, during)).toBe(kind)
+})
