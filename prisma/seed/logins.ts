@@ -1,5 +1,5 @@
 /** The log-ins that everybody knows. Only the demo company has them, and production refuses to run it. */
-export const DEMO_PASSWORD = 'lamp-over-port-ansel'
+export const DEMO_PASSWORD = 'lamp in the window'
 
 export const DEMO_LOGINS = [
   { role: 'office', email: 'office@example.com' },

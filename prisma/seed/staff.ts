@@ -1,9 +1,7 @@
 import { hash } from '@node-rs/argon2'
 import type { Prisma } from '../generated/client.ts'
 import type { Chance } from './chance.ts'
-
-/** Of every demo log-in. The program refuses to start in production with the demo company. */
-export const DEMO_PASSWORD = 'lamp in the window'
+import { DEMO_PASSWORD } from './logins.ts'
 
 const PEOPLE = [
   ['admin@example.com', 'Maren Hale', 'admin'],

@@ -20,7 +20,7 @@ async function startDemo(...args) {
   })
   const ended = once(demo, 'exit')
   const timer = setTimeout(() => demo.kill('SIGTERM'), PATIENCE_MS)
-  const found = (label) => new RegExp(`^ +${label} +(\\S+)`, 'm').exec(output)?.[1]
+  const found = (label) => new RegExp(`^ +${label} +(\\S+(?: \\S+)*)`, 'm').exec(output)?.[1]
   while (!output.includes('Ctrl-C stops it')) {
     const step = await Promise.race([once(demo.stdout, 'data'), ended.then(([code]) => `ended with ${code}`)])
     if (typeof step === 'string') throw new Error(`the demo ${step} before it was up`)

@@ -21,6 +21,7 @@ let leaving = false
 
 process.chdir(ROOT)
 for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => void leave(0))
+leaveWithNpm()
 try {
   await start()
 } catch (error) {
@@ -36,8 +37,7 @@ async function start(): Promise<void> {
     if (given.DATABASE_URL)
       throw new Error('--fresh empties only the demo’s own database; empty yours yourself.')
     says('Beginning anew')
-    for (const folder of ['mail', 'files', 'seeding'])
-      rmSync(join(DATA, folder), { recursive: true, force: true })
+    for (const folder of ['mail', 'files']) rmSync(join(DATA, folder), { recursive: true, force: true })
   }
   says(given.DATABASE_URL ? 'Using the database of DATABASE_URL' : 'Starting PostgreSQL')
   const database = await demoDatabase(given.DATABASE_URL, options.fresh)
@@ -83,9 +83,16 @@ async function start(): Promise<void> {
   process.stdout.write(summary({ publicUrl, mailUrl: mail?.webUrl ?? null }))
 }
 
+/** npm passes no signal on but the terminal's: when it was ended in another way, nobody is left to stop us. */
+function leaveWithNpm(): void {
+  const npm = process.ppid
+  if (given.npm_lifecycle_event !== 'demo') return
+  setInterval(() => process.ppid !== npm && void leave(0), 1000).unref()
+}
+
 /** Stops what was started, the latest first. A second signal does not wait. */
 async function leave(code: number): Promise<void> {
-  if (leaving) process.exit(1)
+  if (leaving && ending.length > 0) process.exit(1)
   leaving = true
   if (ending.length > 0) says('Stopping')
   for (const { what, stop } of ending) {
