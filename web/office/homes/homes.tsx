@@ -1,5 +1,135 @@
-import { Page } from '../../shared/ui/page.tsx'
+import { useInfiniteQuery, useQuery } from '@tanstack/react-query'
+import { Link } from '@tanstack/react-router'
+import type { JurisdictionView } from '../../../server/settings/schema.ts'
+import { http, urlOf } from '../../shared/api/http.ts'
+import { homeQueries } from '../../shared/api/homes.ts'
+import { formatDay } from '../../shared/format.ts'
+import { Button, buttonLink } from '../../shared/ui/button.tsx'
+import { SelectField, TextField } from '../../shared/ui/fields.tsx'
+import { Page, Tag } from '../../shared/ui/page.tsx'
+import { Empty, Failed, Waiting } from '../../shared/ui/states.tsx'
+import { Table } from '../../shared/ui/table.tsx'
+import { useFilters } from '../shell/filters.ts'
+import css from '../shell/filters.module.css'
+
+const FILTERS = ['q', 'due', 'jurisdictionId', 'builtFrom', 'builtTo', 'archived'] as const
 
 export function Homes() {
-  return <Page title="Homes">{null}</Page>
+  const { filters, set, clear } = useFilters(FILTERS)
+  const list = useInfiniteQuery(homeQueries.list(filters))
+  const jurisdictions = useQuery({
+    queryKey: ['jurisdictions'],
+    queryFn: () => http.get<JurisdictionView[]>('/jurisdictions'),
+  })
+  const rows = list.data?.pages.flatMap((page) => page.items) ?? []
+  return (
+    <Page
+      title="Homes"
+      actions={
+        <>
+          <a className={buttonLink} href={urlOf('/properties/export.csv', filters)} download>
+            Save as CSV
+          </a>
+          <Link to="/requests/new" className={buttonLink} data-look="main">
+            Take a request
+          </Link>
+        </>
+      }
+    >
+      <form
+        className={css.filters}
+        role="search"
+        aria-label="Filter homes"
+        onSubmit={(event) => event.preventDefault()}
+      >
+        <TextField label="Address, name or phone" type="search" value={filters.q ?? ''} onChange={set('q')} />
+        <SelectField
+          label="Due"
+          value={filters.due ?? ''}
+          onChange={set('due')}
+          options={{
+            overdue: 'Something is overdue',
+            soon: 'Something within 90 days',
+            none: 'Nothing is open',
+          }}
+          empty="Any"
+        />
+        <SelectField
+          label="Code authority"
+          value={filters.jurisdictionId ?? ''}
+          onChange={set('jurisdictionId')}
+          options={(jurisdictions.data ?? []).map((each) => [each.id, each.name] as const)}
+          empty="Any"
+        />
+        <TextField
+          label="Built from"
+          type="number"
+          value={filters.builtFrom ?? ''}
+          onChange={set('builtFrom')}
+        />
+        <TextField
+          label="Built until"
+          type="number"
+          value={filters.builtTo ?? ''}
+          onChange={set('builtTo')}
+        />
+        <SelectField
+          label="In use"
+          value={filters.archived ?? ''}
+          onChange={set('archived')}
+          options={{ yes: 'Put away' }}
+          empty="In use"
+        />
+      </form>
+      {list.isPending && <Waiting />}
+      {list.isError && <Failed error={list.error} retry={() => void list.refetch()} />}
+      {list.isSuccess && rows.length === 0 && (
+        <Empty title="No home fits.">
+          <Button onPress={clear}>Show all homes</Button>
+        </Empty>
+      )}
+      {rows.length > 0 && (
+        <Table
+          caption="Homes"
+          rows={rows}
+          rowKey={(each) => each.id}
+          columns={[
+            {
+              name: 'Address',
+              cell: (each) => (
+                <Link to="/homes/$id" params={{ id: each.id }}>
+                  {each.line1}
+                </Link>
+              ),
+            },
+            { name: 'Town', cell: (each) => `${each.city} ${each.postcode}` },
+            { name: 'Contact', cell: (each) => each.contactName ?? '—' },
+            {
+              name: 'Phone',
+              cell: (each) =>
+                each.contactPhone && <a href={`tel:${each.contactPhone}`}>{each.contactPhone}</a>,
+            },
+            { name: 'Built', cell: (each) => each.yearBuilt ?? '—', right: true },
+            {
+              name: 'Inspected',
+              cell: (each) => (each.lastInspectedOn ? formatDay(each.lastInspectedOn) : 'Never'),
+            },
+            { name: 'Open findings', cell: (each) => each.openFindings || '—', right: true },
+            {
+              name: 'Next due',
+              cell: (each) => (each.nextDueOn ? formatDay(each.nextDueOn) : <Tag>Nothing</Tag>),
+              right: true,
+            },
+          ]}
+        />
+      )}
+      {list.hasNextPage && (
+        <div>
+          <Button onPress={() => void list.fetchNextPage()} isPending={list.isFetchingNextPage}>
+            Show more
+          </Button>
+        </div>
+      )}
+    </Page>
+  )
 }
