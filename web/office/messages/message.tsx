@@ -1,5 +1,95 @@
-import { Page } from '../../shared/ui/page.tsx'
+import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
+import { Link, useParams } from '@tanstack/react-router'
+import { useState } from 'react'
+import type { MessageView } from '../../../server/messages/schema.ts'
+import { messageQueries } from '../../shared/api/due.ts'
+import { http } from '../../shared/api/http.ts'
+import { formatInstant } from '../../shared/format.ts'
+import { Button } from '../../shared/ui/button.tsx'
+import { Card, Facts, Page } from '../../shared/ui/page.tsx'
+import { Failed, Fault, Waiting } from '../../shared/ui/states.tsx'
+import { tell } from '../../shared/ui/toasts.tsx'
+import { MessageStateTag } from './words.tsx'
+import css from './message.module.css'
 
 export function Message() {
-  return <Page title="Message">{null}</Page>
+  const { id } = useParams({ strict: false }) as { id: string }
+  const message = useQuery(messageQueries.one(id))
+  if (message.isPending) return <Waiting />
+  if (message.isError) return <Failed error={message.error} retry={() => void message.refetch()} />
+  return <MessagePage message={message.data} />
+}
+
+/** One letter: its text as it went out, and everything that happened to it. */
+function MessagePage({ message }: { message: MessageView }) {
+  const queryClient = useQueryClient()
+  const [asText, setAsText] = useState(false)
+  const act = useMutation({
+    mutationFn: (verb: 'resend' | 'cancel') => http.post(`/messages/${message.id}/${verb}`),
+    onSuccess: (_, verb) => {
+      void queryClient.invalidateQueries({ queryKey: messageQueries.all() })
+      tell(verb === 'resend' ? 'It is sent again.' : 'It will not be sent.')
+    },
+  })
+  return (
+    <Page
+      title={message.subject ?? message.kind}
+      under={<MessageStateTag state={message.state} />}
+      actions={
+        <>
+          {message.mayCancel && <Button onPress={() => act.mutate('cancel')}>Do not send it</Button>}
+          {message.mayResend && (
+            <Button look="main" onPress={() => act.mutate('resend')}>
+              Send it again
+            </Button>
+          )}
+        </>
+      }
+    >
+      <Fault error={act.error} />
+      <Card title="Its life">
+        <Facts
+          facts={[
+            ['To', `${message.toName} ${message.toAddress}`],
+            ['Why it exists', message.reason],
+            [
+              'Home',
+              message.propertyId && (
+                <Link to="/homes/$id" params={{ id: message.propertyId }}>
+                  {message.propertyLine}
+                </Link>
+              ),
+            ],
+            ['Language', message.language === 'es' ? 'Spanish' : 'English'],
+            ['Message-ID', <code key="id">{message.messageIdHeader}</code>],
+            ['Last trouble', message.lastError],
+          ]}
+        />
+        <ol>
+          {message.life.map((each) => (
+            <li key={each.at + each.what}>
+              {formatInstant(each.at)}: {each.what}
+            </li>
+          ))}
+        </ol>
+        {message.followUps.length > 0 && (
+          <p>It tells of: {message.followUps.map((each) => each.subject).join(', ')}.</p>
+        )}
+      </Card>
+      <Card
+        title="Its text"
+        actions={
+          message.text && (
+            <Button onPress={() => setAsText(!asText)}>{asText ? 'As it looks' : 'Plain text'}</Button>
+          )
+        }
+      >
+        {!message.html && !message.text && <p>It is written when it is sent.</p>}
+        {asText && <pre className={css.text}>{message.text}</pre>}
+        {!asText && message.html && (
+          <iframe className={css.html} title="The letter" sandbox="" srcDoc={message.html} />
+        )}
+      </Card>
+    </Page>
+  )
 }

@@ -1,5 +1,112 @@
+import { useInfiniteQuery, useQuery } from '@tanstack/react-query'
+import { Link } from '@tanstack/react-router'
+import { messageQueries } from '../../shared/api/due.ts'
+import { urlOf } from '../../shared/api/http.ts'
+import { formatInstant } from '../../shared/format.ts'
+import { Button, buttonLink } from '../../shared/ui/button.tsx'
+import { SelectField, TextField } from '../../shared/ui/fields.tsx'
 import { Page } from '../../shared/ui/page.tsx'
+import { Empty, Failed, Waiting } from '../../shared/ui/states.tsx'
+import { Table } from '../../shared/ui/table.tsx'
+import { useFilters } from '../shell/filters.ts'
+import css from '../shell/filters.module.css'
+import { CATEGORIES, KINDS, MessageStateTag, STATES } from './words.tsx'
 
+const FILTERS = ['search', 'state', 'category', 'kind'] as const
+
+/** Every letter with its state: what was sent, what waits, what came back. */
 export function Messages() {
-  return <Page title="Messages">{null}</Page>
+  const { filters, set, clear } = useFilters(FILTERS)
+  const list = useInfiniteQuery(messageQueries.list(filters))
+  const numbers = useQuery(messageQueries.numbers())
+  const rows = list.data?.pages.flatMap((page) => page.items) ?? []
+  const said =
+    numbers.data &&
+    `Last 30 days: ${numbers.data.sent} handed over, ${numbers.data.planned} waiting, ${numbers.data.failed} gave up, ${numbers.data.bounced} came back, ${numbers.data.suppressed} held back`
+  return (
+    <Page
+      title="Messages"
+      under={said}
+      actions={
+        <a className={buttonLink} href={urlOf('/messages/export.csv', filters)} download>
+          Save as CSV
+        </a>
+      }
+    >
+      <form
+        className={css.filters}
+        role="search"
+        aria-label="Filter messages"
+        onSubmit={(event) => event.preventDefault()}
+      >
+        <TextField
+          label="Name, address or subject"
+          type="search"
+          value={filters.search ?? ''}
+          onChange={set('search')}
+        />
+        <SelectField
+          label="State"
+          value={filters.state ?? ''}
+          onChange={set('state')}
+          options={STATES}
+          empty="Any"
+        />
+        <SelectField
+          label="About"
+          value={filters.category ?? ''}
+          onChange={set('category')}
+          options={CATEGORIES}
+          empty="Anything"
+        />
+        <SelectField
+          label="Letter"
+          value={filters.kind ?? ''}
+          onChange={set('kind')}
+          options={KINDS}
+          empty="Any"
+        />
+      </form>
+      {list.isPending && <Waiting />}
+      {list.isError && <Failed error={list.error} retry={() => void list.refetch()} />}
+      {list.isSuccess && rows.length === 0 && (
+        <Empty title="No message fits.">
+          <Button onPress={clear}>Show all messages</Button>
+        </Empty>
+      )}
+      {rows.length > 0 && (
+        <Table
+          caption="Messages"
+          rows={rows}
+          rowKey={(each) => each.id}
+          columns={[
+            {
+              name: 'Letter',
+              cell: (each) => (
+                <Link to="/messages/$id" params={{ id: each.id }}>
+                  {each.subject ?? KINDS[each.kind as keyof typeof KINDS] ?? each.kind}
+                </Link>
+              ),
+            },
+            { name: 'To', cell: (each) => `${each.toName} ${each.toAddress}` },
+            { name: 'Home', cell: (each) => each.propertyLine ?? '—' },
+            { name: 'State', cell: (each) => <MessageStateTag state={each.state} /> },
+            { name: 'When', cell: (each) => formatInstant(each.sentAt ?? each.sendAfter), right: true },
+            {
+              name: 'Answered',
+              cell: (each) => (each.actedAt ? 'Yes' : each.openedPageAt ? 'Page opened' : '—'),
+              right: true,
+            },
+          ]}
+        />
+      )}
+      {list.hasNextPage && (
+        <div>
+          <Button onPress={() => void list.fetchNextPage()} isPending={list.isFetchingNextPage}>
+            Show more
+          </Button>
+        </div>
+      )}
+    </Page>
+  )
 }
