@@ -19,7 +19,7 @@ export interface DirectoryLine {
   legible?: boolean
 }
 
-const POSSESSIVE = /\p{L}+['’`´]s?(?=\s|$)/u
+const POSSESSIVE = /\p{L}+['’`´]s?(?=\s|$)/iu
 const NOT_PART_OF_A_WORD = /[^\p{L}\p{N}'’`´]+/u
 
 const APOSTROPHES = /['’`´]/g
@@ -38,19 +38,18 @@ export function wordsOf(text: string): string[] {
 export function lineQuality({ text, legible }: DirectoryLine, words = wordsOf(text ?? '')): LineQuality {
   if (legible === false) return 'illegible'
   if (words.length === 0) return text?.trim() ? 'vague' : 'blank'
-  if (POSSESSIVE.test(text!) || words.some((word) => PEOPLE_WORDS.includes(word)))
-    return 'depends-on-occupant'
+  if (POSSESSIVE.test(text!) || words.some((word) => PEOPLE_WORDS.has(word))) return 'depends-on-occupant'
   if (isSpare(words)) return 'clear'
   return words.every(isGeneral) ? 'vague' : 'clear'
 }
 
 export function isSpare(words: readonly string[]): boolean {
-  return SPARE_WORDS.includes(words.join(' '))
+  return SPARE_WORDS.has(words.join(' '))
 }
 
 /** A number tells circuits apart only in the directory itself, not in the house. */
 function isGeneral(word: string): boolean {
-  return GENERAL_WORDS.includes(word) || /^\d+$/.test(word)
+  return GENERAL_WORDS.has(word) || /^\d+$/.test(word)
 }
 
 /** Rooms that a line names beyond doubt. `Basement` and `attic` do not say whether they are finished: none. */
