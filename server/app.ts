@@ -7,6 +7,7 @@ import { accountRoutes } from './accounts/routes.ts'
 import type { BaseCtx } from './ctx.ts'
 import { customerRoutes } from './customers/routes.ts'
 import type { Changes } from './events/changes.ts'
+import { Problem } from './errors.ts'
 import { eventRoutes } from './events/routes.ts'
 import { fieldRoutes } from './field/routes.ts'
 import { inspectionRoutes } from './inspections/routes.ts'
@@ -15,7 +16,7 @@ import { acting } from './plugins/acting.ts'
 import { etag } from './plugins/etag.ts'
 import { idempotency } from './plugins/idempotency.ts'
 import { openapi } from './plugins/openapi.ts'
-import { problems } from './plugins/problems.ts'
+import { problems, sendProblem } from './plugins/problems.ts'
 import { schemas } from './plugins/schemas.ts'
 import { propertyRoutes } from './properties/routes.ts'
 import { photoRoutes } from './photos/routes.ts'
@@ -50,6 +51,14 @@ export async function buildApp(base: BaseCtx, changes: Changes): Promise<Fastify
     requestIdHeader: false,
     genReqId: () => `req-${crypto.randomUUID().slice(0, 8)}`,
     routerOptions: { maxParamLength: 200 },
+    // What no route ever sees: an address that is badly encoded, or far too long.
+    frameworkErrors: (error, request, reply) => {
+      void sendProblem(
+        request,
+        reply,
+        new Problem('invalid-request', `The address cannot be read: ${error.message}.`),
+      )
+    },
   })
   await app.register(problems)
   await app.register(schemas)

@@ -4,6 +4,16 @@ import fp from 'fastify-plugin'
 import type { BaseCtx } from '../ctx.ts'
 import { Problem } from '../errors.ts'
 
+interface ClaimedKey {
+  userId: string
+  key: string
+}
+declare module 'fastify' {
+  interface FastifyRequest {
+    claimedKey: ClaimedKey | null
+  }
+}
+
 /** A call whose process died is taken for dead after this long, and its key may be used again. */
 const GIVEN_UP_AFTER_MS = 60_000
 
@@ -12,6 +22,8 @@ const GIVEN_UP_AFTER_MS = 60_000
  * the work, so that two at once cannot both do it; an answer of 5xx frees it.
  */
 export const idempotency = fp<{ base: BaseCtx }>(async (app, { base: { db, now } }) => {
+  app.decorateRequest('claimedKey', null)
+
   app.addHook('preHandler', async (request, reply) => {
     const key = keyOf(request)
     if (!key) return
@@ -31,7 +43,10 @@ export const idempotency = fp<{ base: BaseCtx }>(async (app, { base: { db, now }
       data: { ...key, route: request.routeOptions.url ?? '', requestHash, status: 0, createdAt: now() },
       skipDuplicates: true,
     })
-    if (claimed.count === 1) return
+    if (claimed.count === 1) {
+      request.claimedKey = key
+      return
+    }
     const kept = await db.idempotencyKey.findUnique({ where: { userId_key: key } })
     if (!kept || kept.status === 0) throw new Problem('still-in-progress', 'Wait a moment and send it again.')
     if (!requestHash.equals(kept.requestHash)) {
@@ -48,8 +63,10 @@ export const idempotency = fp<{ base: BaseCtx }>(async (app, { base: { db, now }
   })
 
   app.addHook('onSend', async (request, reply, payload) => {
-    const key = keyOf(request)
-    if (!key || reply.hasHeader('idempotency-replayed')) return payload
+    // Only what claimed the key settles it: a second call that came meanwhile must leave the first one's claim alone.
+    const key = request.claimedKey
+    if (!key) return payload
+    request.claimedKey = null
     if (reply.statusCode >= 500 || reply.statusCode === 409) {
       await db.idempotencyKey.deleteMany({ where: { ...key, status: 0 } })
     } else {
@@ -66,7 +83,7 @@ export const idempotency = fp<{ base: BaseCtx }>(async (app, { base: { db, now }
 const contentTypeOf = (status: number) =>
   `application/${status >= 400 ? 'problem+json' : 'json'}; charset=utf-8`
 
-function keyOf(request: FastifyRequest): { userId: string; key: string } | null {
+function keyOf(request: FastifyRequest): ClaimedKey | null {
   const key = request.headers['idempotency-key']
   if (request.method === 'GET' || typeof key !== 'string' || request.ctx?.actor.kind !== 'user') return null
   if (key.length < 8 || key.length > 100)
