@@ -12,6 +12,7 @@ import { disconnectCover } from '../disconnects/cover.ts'
 import { nameplateConductor, nameplateDevice } from '../disconnects/nameplate.ts'
 import { serviceReceptacle } from '../disconnects/service-receptacle.ts'
 import { disconnectSight } from '../disconnects/sight.ts'
+import { dishwasher } from '../ground-fault/dishwasher.ts'
 import { outdoorOutlet } from '../ground-fault/outdoor-outlet.ts'
 import { protection } from '../ground-fault/protection.ts'
 import { protectionReading } from '../ground-fault/reading.ts'
@@ -60,6 +61,7 @@ export const equipmentRules: readonly AnyEquipmentRule[] = [
   communicationsBond,
   intersystemTermination,
   outdoorOutlet,
+  dishwasher,
   arcFault,
   extension,
   receptacleGrounding,
@@ -128,6 +130,7 @@ export const spokenAt: Readonly<Record<string, readonly string[]>> = {
   'ground-fault.places': PROTECTED_PLACES,
   'ground-fault.reading': PROTECTED_PLACES,
   'ground-fault.outdoor-outlet': ['equipment-disconnect.ground-fault'],
+  'ground-fault.dishwasher': ['panel-cover-off.circuit'],
   'arc-fault.places': ['panel-cover-off.circuit'],
   'arc-fault.extension': ['panel-cover-off.circuit'],
   'receptacles.grounding': ['receptacles.device'],
