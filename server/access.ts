@@ -57,6 +57,12 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   'GET /api/v1/photos/:id/thumbnail': everyone,
   'PATCH /api/v1/photos/:id': everyone,
   'DELETE /api/v1/photos/:id': everyone,
+  // reports
+  'GET /api/v1/inspections/:id/report-preview': everyone,
+  'POST /api/v1/inspections/:id/issue': everyone,
+  'GET /api/v1/inspections/:id/reports': everyone,
+  'GET /api/v1/reports/:id': everyone,
+  'GET /api/v1/reports/:id/pdf': everyone,
   // field
   'GET /api/v1/field/pack': everyone,
   'POST /api/v1/field/operations': everyone,
@@ -112,4 +118,26 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   'POST /api/v1/visits/:id/finish': everyone,
   // search
   'GET /api/v1/search': everyone,
+  // follow-ups
+  'GET /api/v1/follow-ups': office,
+  'GET /api/v1/follow-ups/export.csv': office,
+  'GET /api/v1/follow-ups/numbers': office,
+  'POST /api/v1/follow-ups/bulk': office,
+  'POST /api/v1/follow-ups/surge-event': office,
+  'GET /api/v1/follow-ups/:id': office,
+  'GET /api/v1/follow-ups/:id/booking': office,
+  'POST /api/v1/follow-ups/:id/dismiss': office,
+  'POST /api/v1/follow-ups/:id/done': office,
+  'POST /api/v1/follow-ups/:id/reopen': office,
+  'POST /api/v1/follow-ups/:id/snooze': office,
+  'POST /api/v1/follow-ups/:id/call': office,
+  // messages
+  'GET /api/v1/messages': office,
+  'GET /api/v1/messages/export.csv': office,
+  'GET /api/v1/messages/numbers': office,
+  'GET /api/v1/messages/templates': office,
+  'GET /api/v1/messages/templates/:kind': office,
+  'GET /api/v1/messages/:id': office,
+  'POST /api/v1/messages/:id/resend': office,
+  'POST /api/v1/messages/:id/cancel': office,
 }

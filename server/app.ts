@@ -11,6 +11,8 @@ import { Problem } from './errors.ts'
 import { eventRoutes } from './events/routes.ts'
 import { fieldRoutes } from './field/routes.ts'
 import { inspectionRoutes } from './inspections/routes.ts'
+import { followUpRoutes } from './follow-ups/routes.ts'
+import { messageRoutes } from './messages/routes.ts'
 import { peopleRoutes } from './people/routes.ts'
 import { acting } from './plugins/acting.ts'
 import { etag } from './plugins/etag.ts'
@@ -20,6 +22,7 @@ import { problems, sendProblem } from './plugins/problems.ts'
 import { schemas } from './plugins/schemas.ts'
 import { propertyRoutes } from './properties/routes.ts'
 import { photoRoutes } from './photos/routes.ts'
+import { reportRoutes } from './reports/routes.ts'
 import { requestRoutes } from './requests/routes.ts'
 import { searchRoutes } from './search/routes.ts'
 import { settingsRoutes } from './settings/routes.ts'
@@ -37,11 +40,18 @@ const FEATURES: readonly FastifyPluginAsync[] = [
   searchRoutes,
   inspectionRoutes,
   photoRoutes,
+  reportRoutes,
   fieldRoutes,
+  followUpRoutes,
+  messageRoutes,
 ]
 
 /** The whole server, not listening: main.ts listens, tests inject. */
-export async function buildApp(base: BaseCtx, changes: Changes): Promise<FastifyInstance> {
+export async function buildApp(
+  base: BaseCtx,
+  changes: Changes,
+  { requestsPerMinute = 1200 } = {},
+): Promise<FastifyInstance> {
   const { env } = base
   const app = Fastify({
     loggerInstance: base.log,
@@ -81,7 +91,7 @@ export async function buildApp(base: BaseCtx, changes: Changes): Promise<Fastify
     strictTransportSecurity: env.publicUrl.startsWith('https:'),
     referrerPolicy: { policy: 'no-referrer' },
   })
-  await app.register(rateLimit, { max: 1200, timeWindow: '1 minute', enableDraftSpec: true })
+  await app.register(rateLimit, { max: requestsPerMinute, timeWindow: '1 minute', enableDraftSpec: true })
   await app.register(openapi)
   await app.register(acting, { base })
   await app.register(idempotency, { base })

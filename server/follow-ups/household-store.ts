@@ -8,14 +8,14 @@ import type { Change, Household, OpenFollowUp } from './household.ts'
 /** Told to whoever booked or pays; everything else to the home's contact. */
 const PAYER_KINDS = FOLLOW_UP_KIND_IDS.filter((kind) => FOLLOW_UP_KINDS[kind].tells === 'payer')
 
-const FROM = Prisma.sql`
+export const FROM = Prisma.sql`
   FROM follow_up f
   JOIN property p ON p.id = f.property_id
   LEFT JOIN finding n ON n.id = f.finding_id
   LEFT JOIN estimate x ON x.id = f.estimate_id
   LEFT JOIN visit v ON v.id = f.subject_id AND f.subject_kind = 'visit'
   LEFT JOIN property_party pp ON pp.property_id = f.property_id AND pp.is_contact AND pp.until IS NULL`
-const RECEIVER = Prisma.sql`coalesce(CASE WHEN f.kind = ANY(${PAYER_KINDS})
+export const RECEIVER = Prisma.sql`coalesce(CASE WHEN f.kind = ANY(${PAYER_KINDS})
   THEN coalesce(x.customer_id, v.customer_id) END, pp.customer_id)`
 
 /** Follow-ups whose notice may be due on the most advanced clock on earth, and who is to be told. */

@@ -12,8 +12,10 @@ export interface Notified {
   /** Ids of messages that are to go out, to be rung for. */
   messageIds: string[]
   households: number
-  /** Messages that were held back, with the reason. */
-  heldBack: number
+  /** Every message, also those held back, with what it tells of. */
+  written: { id: string; refusal: string | null; followUpIds: string[] }[]
+  /** Ended because the person wants no such mail: id → why. */
+  dismissed: Map<string, string>
 }
 
 /** Households that are decided about in one transaction. */
@@ -43,7 +45,7 @@ async function tellAll(
   byHand?: ReadonlySet<string>,
 ): Promise<Notified> {
   const policy = await getPolicy(ctx.db)
-  const result: Notified = { messageIds: [], households: 0, heldBack: 0 }
+  const result: Notified = { messageIds: [], households: 0, written: [], dismissed: new Map() }
   const groups = [...groupBy(due, (each) => each.receiverId)]
   for (let from = 0; from < groups.length; from += AT_ONCE) {
     const group = groups.slice(from, from + AT_ONCE)
@@ -65,7 +67,12 @@ async function tellAll(
       await applyChanges(tx, changes, now)
       result.households += households.length
       result.messageIds.push(...written.filter((each) => !each.refusal).map(({ id }) => id))
-      result.heldBack += written.filter((each) => each.refusal).length
+      for (const { id, refusal, notices } of written) {
+        result.written.push({ id, refusal, followUpIds: notices.map(({ followUpId }) => followUpId) })
+      }
+      for (const { id, state, closedReason } of changes) {
+        if (state === 'dismissed') result.dismissed.set(id, closedReason ?? '')
+      }
     })
   }
   return result

@@ -1,11 +1,12 @@
 import { z } from 'zod'
 import { FOLLOW_UP_KIND_IDS } from '../../trade/follow-ups/kind.ts'
+import { daySchema, textSchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
 import { pageOf, pageQuery } from '../paging.ts'
 
 // Routes, all for the office:
 //   GET  /follow-ups               worklist: tab, kind, city, street, week, search; overdue first
-//   GET  /follow-ups.csv           the same list as a file
+//   GET  /follow-ups/export.csv      the same list as a file
 //   GET  /follow-ups/numbers       due this month, answered, booked, ignored twice, bounced; and each tab's count
 //   POST /follow-ups/bulk          message now | dismiss | log call, for up to 200 at once
 //   GET  /follow-ups/:id           one, with its messages, calls and what to say on the phone
@@ -14,6 +15,8 @@ import { pageOf, pageQuery } from '../paging.ts'
 //   POST /follow-ups/:id/snooze    { until }
 //   POST /follow-ups/:id/call      { outcome, note }
 //   POST /follow-ups/:id/done      { reason }
+//   POST /follow-ups/:id/reopen    undoes dismiss and done
+//   POST /follow-ups/surge-event   { kind, on, city }: a storm passed; asks for a look at the protectors there
 
 /** due: to be done now; coming: later; waiting: the customer was told or asked and has the next word; done: ended. */
 export const TABS = {
@@ -35,17 +38,16 @@ export type CallOutcome = keyof typeof CALL_OUTCOMES
 
 const keys = <Key extends string>(words: Readonly<Record<Key, unknown>>) =>
   Object.keys(words) as [Key, ...Key[]]
-const daySchema = z.iso.date({ error: 'expected a day, such as 2026-03-14' })
 const dayIn = daySchema.refine((value) => value >= '1900-01-01' && value <= '2200-12-31', {
   error: 'expected a day between 1900 and 2200',
 })
-const noteSchema = z.string().trim().max(2000).default('')
-const reasonSchema = z.string().trim().min(1, { error: 'say why, in a few words' }).max(500)
+const noteSchema = textSchema(2000).default('')
+const reasonSchema = textSchema(500).refine((value) => value !== '', { error: 'say why, in a few words' })
 
 const worklistFilter = {
   tab: z.enum(keys<Tab>(TABS)).default('due'),
   kind: z.enum(FOLLOW_UP_KIND_IDS).optional(),
-  city: z.string().trim().max(100).optional(),
+  city: textSchema(100).optional(),
   street: z
     .string()
     .trim()
@@ -53,12 +55,13 @@ const worklistFilter = {
     .optional()
     .describe('Part of the street, so that one trip serves several homes'),
   week: dayIn.optional().describe('Any day of the week in which it is due'),
-  search: z.string().trim().max(100).optional(),
+  search: textSchema(100).optional(),
   propertyId: idSchema.optional(),
 }
 export const worklistQuery = z.strictObject({ ...pageQuery, ...worklistFilter })
 export type WorklistQuery = z.output<typeof worklistQuery>
 export const worklistCsvQuery = z.strictObject(worklistFilter)
+export type WorklistFilters = z.output<typeof worklistCsvQuery>
 
 export const followUpSummary = z.object({
   id: idSchema,
@@ -77,6 +80,8 @@ export const followUpSummary = z.object({
   state: z.string(),
   severity: z.string().nullable(),
   lastStep: z.string().nullable(),
+  /** What the office is to do for the last step: `call`, `letter`; null = nothing. */
+  task: z.string().nullable(),
   nextNoticeOn: z.string().nullable(),
   snoozedUntil: z.string().nullable(),
   closedAt: z.string().nullable(),
@@ -140,6 +145,14 @@ export type WorklistNumbers = z.output<typeof worklistNumbers>
 
 export const dismissBody = z.strictObject({ reason: reasonSchema })
 export const doneBody = z.strictObject({ reason: reasonSchema })
+/** Surge protectors of a town may have been hurt. */
+export const surgeEventBody = z.strictObject({
+  kind: z.enum(['storm', 'utility']),
+  on: dayIn,
+  city: textSchema(100).refine((value) => value !== '', { error: 'say in which town' }),
+})
+export type SurgeEventBody = z.output<typeof surgeEventBody>
+export const surgeEventResult = z.object({ opened: z.number() })
 export const snoozeBody = z.strictObject({ until: dayIn })
 export const callBody = z.strictObject({
   outcome: z.enum(keys<CallOutcome>(CALL_OUTCOMES)),

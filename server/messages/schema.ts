@@ -1,15 +1,15 @@
 import { z } from 'zod'
+import { textSchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
 import { pageOf, pageQuery } from '../paging.ts'
 import { MESSAGE_CATEGORIES, MESSAGE_KINDS, type MessageCategory, type MessageKind } from './categories.ts'
 
 // Routes, all for the office:
 //   GET  /messages                         list, newest first; state, kind, category, customer, home, search
-//   GET  /messages.csv                     the same list as a file
+//   GET  /messages/export.csv                the same list as a file
 //   GET  /messages/numbers                 how many in each state in the last 30 days
 //   GET  /messages/templates               every kind with its category
 //   GET  /messages/templates/:kind         a kind rendered with sample data, in en or es
-//   POST /messages/templates/:kind/test    the sample, sent to whoever asks
 //   GET  /messages/:id                     one message with its text and its life
 //   POST /messages/:id/resend              failed, bounced or held back: try again
 //   POST /messages/:id/cancel              planned: do not send
@@ -28,15 +28,16 @@ export type MessageState = keyof typeof MESSAGE_STATES
 const keys = <Key extends string>(words: Readonly<Record<Key, unknown>>) =>
   Object.keys(words) as [Key, ...Key[]]
 
-export const messageListQuery = z.strictObject({
-  ...pageQuery,
+const filters = {
   state: z.enum(keys<MessageState>(MESSAGE_STATES)).optional(),
   kind: z.enum(keys<MessageKind>(MESSAGE_KINDS)).optional(),
   category: z.enum(keys<MessageCategory>(MESSAGE_CATEGORIES)).optional(),
   customerId: idSchema.optional(),
   propertyId: idSchema.optional(),
-  search: z.string().trim().max(100).optional(),
-})
+  search: textSchema(100).optional(),
+}
+export const messageListQuery = z.strictObject({ ...pageQuery, ...filters })
+export const messageCsvQuery = z.strictObject(filters)
 export type MessageListQuery = z.output<typeof messageListQuery>
 
 export const messageSummary = z.object({

@@ -1,0 +1,225 @@
+import { addDays, type Day } from '../../trade/dates.ts'
+import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
+import { cadenceOf } from '../../trade/follow-ups/policy.ts'
+import { nextNotice, opensOn } from '../../trade/follow-ups/steps.ts'
+import { theUser } from '../accounts/service.ts'
+import { audit } from '../audit/store.ts'
+import type { Ctx } from '../ctx.ts'
+import { type Db, refusedBy } from '../db.ts'
+import { invalid, Problem } from '../errors.ts'
+import { getCompany } from '../settings/store.ts'
+import { notifyByHand } from './notify.ts'
+import { getPolicy } from './policy.ts'
+import type { BulkBody, BulkResult, CallBody, FollowUpView, SurgeEventBody } from './schema.ts'
+import * as store from './store.ts'
+import { readFollowUp } from './worklist.ts'
+
+/** A follow-up may rest for so long; what is to be forgotten for good is dismissed. */
+const LONGEST_REST_DAYS = 730
+
+export async function endFollowUp(
+  ctx: Ctx,
+  id: string,
+  state: 'done' | 'dismissed',
+  reason: string,
+): Promise<FollowUpView> {
+  await ctx.db.$transaction(async (tx) => {
+    const before = await store.getFollowUp(tx, id)
+    const ended = await end(ctx, tx, [before], state, reason)
+    if (ended.size === 0) throw isOver()
+  })
+  return readFollowUp(ctx, id)
+}
+
+const isOver = () => new Problem('wrong-state', 'It has ended already; reopen it first.')
+
+async function end(
+  ctx: Ctx,
+  tx: Db,
+  records: readonly store.FollowUpRecord[],
+  state: 'done' | 'dismissed',
+  reason: string,
+): Promise<Set<string>> {
+  const byId = ctx.actor.kind === 'user' ? ctx.actor.id : null
+  const how = { state, reason, byId, now: ctx.now() }
+  const ended = await store.closeFollowUps(
+    tx,
+    records.map(({ id }) => id),
+    how,
+  )
+  for (const record of records.filter(({ id }) => ended.has(id))) {
+    await audit(ctx, tx, {
+      action: `follow-up.${state === 'done' ? 'done' : 'dismiss'}`,
+      subjectKind: 'follow-up',
+      subjectId: record.id,
+      before: { state: record.state },
+      after: { state, reason },
+    })
+  }
+  return ended
+}
+
+export async function snoozeFollowUp(ctx: Ctx, id: string, until: Day): Promise<FollowUpView> {
+  await ctx.db.$transaction(async (tx) => {
+    const record = await store.getFollowUp(tx, id)
+    const today = ctx.today(record.zone)
+    if (until <= today || until > addDays(today, LONGEST_REST_DAYS)) {
+      throw invalid({
+        pointer: '#/until',
+        detail: `expected a day after ${today}, at most two years on; what should never come back is dismissed`,
+      })
+    }
+    if (!(await store.restUntil(tx, id, until, ctx.now()))) throw isOver()
+    await audit(ctx, tx, {
+      action: 'follow-up.snooze',
+      subjectKind: 'follow-up',
+      subjectId: id,
+      after: { until },
+    })
+  })
+  return readFollowUp(ctx, id)
+}
+
+/** Undoes an ending. */
+export async function reopenFollowUp(ctx: Ctx, id: string): Promise<FollowUpView> {
+  try {
+    await ctx.db.$transaction(async (tx) => {
+      const record = await store.getFollowUp(tx, id)
+      const cadence = cadenceOf(await getPolicy(tx), record.kind, record.severity)
+      const next = nextNotice(record.dueOn, cadence, ctx.today(record.zone), record.lastStep)
+      if (!(await store.reopen(tx, record, next?.on ?? null, ctx.now()))) {
+        throw new Problem('wrong-state', 'It is open already.')
+      }
+      await audit(ctx, tx, { action: 'follow-up.reopen', subjectKind: 'follow-up', subjectId: id })
+    })
+  } catch (error) {
+    if (refusedBy(error, 'follow_up_one_open')) {
+      throw new Problem('wrong-state', 'The same thing has come due again meanwhile; see to that one.')
+    }
+    throw error
+  }
+  return readFollowUp(ctx, id)
+}
+
+export async function logCall(ctx: Ctx, id: string, call: CallBody): Promise<FollowUpView> {
+  await ctx.db.$transaction(async (tx) => noteCall(ctx, tx, await store.getFollowUp(tx, id), call))
+  return readFollowUp(ctx, id)
+}
+
+/** A call that settles the matter ends it; a hazard that they will not have seen to is asked about again. */
+async function noteCall(
+  ctx: Ctx,
+  tx: Db,
+  record: store.FollowUpRecord,
+  { outcome, note }: CallBody,
+): Promise<void> {
+  if (record.closedAt) throw isOver()
+  const byId = theUser(ctx).id
+  await store.insertCall(tx, { followUpId: record.id, outcome, note, byId, at: ctx.now() })
+  await audit(ctx, tx, {
+    action: 'follow-up.call',
+    subjectKind: 'follow-up',
+    subjectId: record.id,
+    after: { outcome, note },
+  })
+  if (outcome === 'reached' && record.kind === 'make-safe-check') {
+    await end(ctx, tx, [record], 'done', 'Told on the phone, and acknowledged')
+  } else if (outcome === 'declined' && record.severity === 'unsafe') {
+    const { refusedRecheckDays } = (await getPolicy(tx)).finding
+    await store.restUntil(tx, record.id, addDays(ctx.today(record.zone), refusedRecheckDays), ctx.now())
+  } else if (outcome === 'declined') {
+    await end(
+      ctx,
+      tx,
+      [record],
+      'dismissed',
+      note ? `Declined on the phone: ${note}` : 'Declined on the phone',
+    )
+  }
+}
+
+/** The same for many. What cannot be done is left alone and said. */
+export async function actOnMany(ctx: Ctx, body: BulkBody): Promise<BulkResult> {
+  const ids = [...new Set(body.ids)]
+  const records = await store.findFollowUps(ctx.db, ids)
+  const known = new Map(records.map((record) => [record.id, record]))
+  const left: BulkResult['left'] = []
+  const open = ids.flatMap((id) => {
+    const record = known.get(id)
+    if (record && !record.closedAt) return [record]
+    left.push({ id, why: record ? 'It has ended already.' : 'There is no such follow-up.' })
+    return []
+  })
+  switch (body.action) {
+    case 'message':
+      return { ...(await messageNow(ctx, open, left)), left }
+    case 'dismiss': {
+      const { reason } = body
+      if (!reason) throw invalid({ pointer: '#/reason', detail: 'say why, in a few words' })
+      const ended = await ctx.db.$transaction((tx) => end(ctx, tx, open, 'dismissed', reason))
+      return { done: ended.size, messages: 0, left }
+    }
+    case 'call': {
+      const { outcome, note } = body
+      if (!outcome) throw invalid({ pointer: '#/outcome', detail: 'say what came of the call' })
+      await ctx.db.$transaction(async (tx) => {
+        for (const record of open) await noteCall(ctx, tx, record, { outcome, note })
+      })
+      return { done: open.length, messages: 0, left }
+    }
+  }
+}
+
+async function messageNow(ctx: Ctx, open: readonly store.FollowUpRecord[], left: BulkResult['left']) {
+  const tellable = open.filter(({ id, kind }) => {
+    if (FOLLOW_UP_KINDS[kind].cadence.steps.some(({ by }) => by.includes('mail'))) return true
+    left.push({ id, why: 'This is asked on the phone, not by mail.' })
+    return false
+  })
+  const { messageIds, written, dismissed } = await notifyByHand(
+    ctx,
+    tellable.map(({ id }) => id),
+  )
+  for (const messageId of messageIds) await ctx.enqueue('send-message', { messageId })
+  const told = new Set(written.filter(({ refusal }) => !refusal).flatMap(({ followUpIds }) => followUpIds))
+  for (const { id } of tellable.filter((each) => !told.has(each.id))) {
+    const refusal = written.find(({ followUpIds }) => followUpIds.includes(id))?.refusal
+    left.push({ id, why: refusal ?? dismissed.get(id) ?? 'There is nobody to write to at that home.' })
+  }
+  return { done: told.size, messages: messageIds.length }
+}
+
+/** A storm, or a fault of the utility: the protectors of that town are to be looked at. */
+export async function recordSurgeEvent(
+  ctx: Ctx,
+  { kind, on, city }: SurgeEventBody,
+): Promise<{ opened: number }> {
+  const { timeZone } = await getCompany(ctx.db)
+  if (on > ctx.today(timeZone)) throw invalid({ pointer: '#/on', detail: 'that day is still to come' })
+  const policy = await getPolicy(ctx.db)
+  const dueOn = addDays(on, policy.surge.afterEventDays)
+  const { en: reason } = FOLLOW_UP_KINDS['surge-after-event'].reason({
+    label: '{label}',
+    dueOn,
+    assumed: false,
+    severity: null,
+  })
+  return ctx.db.$transaction(async (tx) => {
+    const event = {
+      on,
+      dueOn,
+      opensOn: opensOn(dueOn, cadenceOf(policy, 'surge-after-event')),
+      city,
+      reason,
+      now: ctx.now(),
+    }
+    const opened = await store.openSurgeEvent(tx, event)
+    await audit(ctx, tx, {
+      action: 'follow-up.surge-event',
+      subjectKind: 'company',
+      subjectId: null,
+      after: { kind, on, city, opened },
+    })
+    return { opened }
+  })
+}
