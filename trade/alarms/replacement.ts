@@ -58,8 +58,8 @@ interface Known {
 }
 
 /**
- * Last day on which an alarm may serve. A label that can be read in several ways counts by its earliest reading until
- * somebody settles it; a combination alarm goes by whichever of its two sensors ends first.
+ * Last day on which an alarm may serve. A label that can be read in several ways counts by the reading that local custom
+ * prefers, else by the earliest, until somebody settles it; a combination alarm goes by whichever of its two sensors ends first.
  */
 export function alarmReplacement(age: AlarmAge, today: Day, isUs: boolean | null = null): Replacement {
   const known = knownDates(age, today, isUs)
@@ -90,10 +90,10 @@ function knownDates(age: AlarmAge, today: Day, isUs: boolean | null): Known {
   const end = label && readingsOf(label, 'replace-by', context)
   const fitted = label && readingsOf(label, 'installed', context)
   return {
-    made: entered ?? made?.earliest?.day ?? null,
+    made: entered ?? (made?.chosen ?? made?.earliest)?.day ?? null,
     madeAssumed: !entered && made?.ambiguous === true,
-    printedEnd: end?.earliest?.day ?? null,
-    installed: notAhead(age.installedOn, today) ?? fitted?.earliest?.day ?? null,
+    printedEnd: (end?.chosen ?? end?.earliest)?.day ?? null,
+    installed: notAhead(age.installedOn, today) ?? (fitted?.chosen ?? fitted?.earliest)?.day ?? null,
     today,
   }
 }

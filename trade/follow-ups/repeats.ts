@@ -21,5 +21,5 @@ export function lastRepeat(anchor: Day, everyMonths: number, today: Day): Day | 
 
 /** The first repeat after `after`. */
 export function nextRepeat(anchor: Day, everyMonths: number, after: Day): Day {
-  return repeat(anchor, everyMonths, after < anchor ? 1 : repeatsUntil(anchor, everyMonths, after) + 1)
+  return repeat(anchor, everyMonths, repeatsUntil(anchor, everyMonths, after) + 1)
 }

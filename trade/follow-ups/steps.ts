@@ -28,9 +28,7 @@ export function nextNotice(dueOn: Day, cadence: Cadence, after: Day, lastStep: s
   const step = ordered(cadence).find((each) => addDays(dueOn, each.days) > from)
   if (step) return atStep(dueOn, step)
   if (!cadence.then) return null
-  const last = ordered(cadence).at(-1)
-  const lastDay = last ? addDays(dueOn, last.days) : dueOn
-  return repeatNotice(dueOn, cadence.then, repeatsBy(dueOn, cadence.then, later(from, lastDay)) + 1)
+  return repeatNotice(dueOn, cadence.then, repeatsBy(dueOn, cadence.then, from) + 1)
 }
 
 /** The day on which a follow-up begins to speak: no record is needed before. */
@@ -63,7 +61,7 @@ function latestNotice(dueOn: Day, cadence: Cadence, today: Day): Notice | null {
   const isPastFixed = come.length === cadence.steps.length
   if (!cadence.then || !isPastFixed) return fixed
   const repeated = repeatNotice(dueOn, cadence.then, repeatsBy(dueOn, cadence.then, today))
-  const isLater = repeated.on <= today && repeated.on > later(dueOn, fixed?.on ?? dueOn)
+  const isLater = repeated.on > later(dueOn, fixed?.on ?? dueOn)
   return isLater ? repeated : fixed
 }
 

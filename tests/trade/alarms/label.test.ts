@@ -269,8 +269,8 @@ describe('two-digit years', () => {
   })
 })
 
-test('weeks against luxon: 1980 to 2060', () => {
-  for (let year = 1980; year <= 2060; year++) {
+test('weeks against luxon: 2000 to 2030', () => {
+  for (let year = 2000; year <= 2030; year++) {
     for (let week = 0; week <= 54; week++) {
       const expected = DateTime.fromObject({ weekYear: year, weekNumber: week, weekday: 1 }, { zone: 'utc' })
       expect(isoWeekStart(year, week)).toBe(expected.isValid ? expected.toISODate() : null)
@@ -304,7 +304,7 @@ describe('for any label', () => {
           if (label.chosen && !label.ambiguous) expect(label.earliest).toEqual(label.chosen)
         },
       ),
-      { numRuns: 1000 },
+      { numRuns: 500 },
     )
   })
 })

@@ -107,7 +107,7 @@ describe('dates kept beside an alarm', () => {
   test('a label is read as its place writes dates', () => {
     const label = alarm({ labelText: '04/03/2016' })
     expect(equipmentDates(label, TODAY, { isUs: true })).toMatchObject({
-      replaceBy: '2026-03-04',
+      replaceBy: '2026-04-03',
       assumed: true,
     })
     expect(equipmentDates(label, TODAY)).toMatchObject({ replaceBy: '2026-03-04', assumed: true })
@@ -351,14 +351,50 @@ describe('follow-ups of one home', () => {
   })
 
   test('where dates are written month first the label follows', () => {
-    const each = alarm({ labelText: '13/04/2016' })
+    const each = alarm({ labelText: '04/03/2016' })
     const found = followUpsOf(home([], [each]), [], DEFAULT_POLICY, TODAY, { isUs: true })
-    expect(short(found)).toEqual(
-      [['alarm-end-of-life', each.id, '2026-04-13', false]].map(([, ...rest]) => [
-        'alarm-end-of-life',
-        ...rest,
-      ]),
+    expect(short(found)).toEqual([['alarm-undated', each.id, '2026-04-03', true]])
+  })
+
+  test('a battery that can be changed is due before the alarm', () => {
+    const each = alarm(
+      { power: 'battery', batteryChangedOn: d('2025-02-01') },
+      { manufacturedOn: d('2020-03-01') },
     )
+    const found = followUpsOf(home([], [each]), [], DEFAULT_POLICY, TODAY)
+    expect(short(found)).toEqual([
+      ['alarm-battery', each.id, '2026-02-01', false],
+      ['alarm-end-of-life', each.id, '2030-03-01', false],
+    ])
+  })
+
+  test('an event of today counts; a protector out of use, and other equipment, are left out', () => {
+    const each = surge({}, { lastCheckedOn: d('2026-01-01') })
+    const gone = surge({}, { retiredOn: d('2025-01-01') })
+    const record = home([], [each, gone, device('panel', {})])
+    const found = followUpsOf(record, [], DEFAULT_POLICY, TODAY, {
+      surgeEvents: [
+        { kind: 'storm', on: TODAY },
+        { kind: 'storm', on: d('2026-01-02') },
+      ],
+    })
+    expect(short(found)).toEqual([
+      ['surge-after-event', each.id, '2026-01-22', false],
+      ['surge-check', each.id, '2027-01-01', false],
+    ])
+    const checked = followUpsOf(record, [], DEFAULT_POLICY, TODAY, {
+      surgeEvents: [{ kind: 'storm', on: d('2025-12-31') }],
+    })
+    expect(checked.map(({ kind }) => kind)).toEqual(['surge-check'])
+  })
+
+  test('same day and kind: by subject, however the home was recorded', () => {
+    const pair = [2, 1].map(() => alarm({}, { manufacturedOn: d('2016-03-01') }))
+    const ids = (equipment: typeof pair) =>
+      followUpsOf(home([], equipment), [], DEFAULT_POLICY, TODAY).map(({ subjectId }) => subjectId)
+    const sorted = pair.map(({ id }) => id).sort()
+    expect(ids(pair)).toEqual(sorted)
+    expect(ids([...pair].reverse())).toEqual(sorted)
   })
 
   test('kind of an alarm’s follow-up', () => {
