@@ -44,7 +44,10 @@ describe('every rule here', () => {
     (id, rule) => {
       fc.assert(
         fc.property(pieceOf(rule.kind), (piece) => {
-          const verdict = rule.judge(rule.inputs(piece as never, home([], [piece])), NOW)
+          const inputs = rule.inputs(piece as never, home([], [piece])) as Record<string, unknown>
+          const verdict = rule.judge(inputs, NOW)
+          for (const [name, value] of Object.entries(inputs))
+            expect(verdict.inputs[name]).toEqual(value ?? null)
           expect(OUTCOMES).toContain(verdict.outcome)
           expect(verdict.rule).toBe(id)
           expect(verdict.references.length).toBeGreaterThan(0)
