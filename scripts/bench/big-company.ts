@@ -73,7 +73,8 @@ export async function fillBigCompany(client: Client, homes: number): Promise<str
       FROM (SELECT *, timestamptz '${BUSY_DAY} 12:00Z' + make_interval(hours => (n % 8)::int) AS at FROM home WHERE n <= 320) s
       JOIN home h ON h.n = s.n JOIN technician t ON t.n = (s.n - 1) / 8`)
   const longest = await longHistory(client)
-  await client.query(`SET session_replication_role = DEFAULT; VACUUM ANALYZE`)
+  await client.query(`SET session_replication_role = DEFAULT`)
+  await client.query(`VACUUM ANALYZE`)
   return longest
 }
 

@@ -18,20 +18,13 @@ import { listenForChanges } from '../../server/events/changes.ts'
 import { memoryFiles } from '../../tests/build/files.ts'
 
 const HOMES = Number(process.env.HOMES ?? 100000)
-const pgs = await startThrowawayPostgres()
+import { readFileSync } from 'node:fs'
+const { url, longest } = JSON.parse(readFileSync('/tmp/bigdb.json', 'utf8'))
+const client = new Client(url); await client.connect()
+let t = 0
 try {
-  const admin = new Client(pgs.url('postgres'))
-  await admin.connect()
-  await admin.query('CREATE DATABASE big')
-  await admin.end()
-  const url = pgs.url('big')
-  await migrate(url)
-  const client = new Client(url)
-  await client.connect()
-  let t = performance.now()
-  const longest = await fillBigCompany(client, HOMES)
-  console.log('filled', Math.round(performance.now() - t), 'ms')
-  const officeId = newId()
+await client.query(`DELETE FROM session; DELETE FROM staff WHERE role = 'office'`)
+const officeId = newId()
   await client.query(`INSERT INTO staff (id,email,name,role) VALUES ($1,'o@example.com','Office','office')`, [
     officeId,
   ])
@@ -204,8 +197,7 @@ try {
   await pool.end()
   await changes.close()
   await db.$disconnect()
-  await client.end()
-} catch (error) {
+  } catch (error) {
   console.error(error)
 } finally {
   process.on('uncaughtException', () => {})

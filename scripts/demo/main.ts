@@ -8,7 +8,7 @@ import { portFrom } from '../services/ports.ts'
 import { demoDatabase } from './database.ts'
 import { loadCompany } from './company.ts'
 import { DATA, onlyOne, ROOT, secretNamed } from './folder.ts'
-import { startPart } from './parts.ts'
+import { type PartEnv, startPart } from './parts.ts'
 import { says, summary } from './words.ts'
 
 // The demo: PostgreSQL, the mail catcher, the API and the worker, as long as this program runs. What the environment
@@ -71,16 +71,18 @@ async function start(): Promise<void> {
     WORKER_PORT: String(await freePort(port + 1, 'the worker')),
   }
   says('Starting the API and the worker')
-  for (const part of ['api', 'worker'] as const) {
-    const running = await startPart(part, env)
-    ending.unshift({ what: `the ${part}`, stop: running.stop })
-    void running.ended.then(() => {
-      if (leaving) return
-      process.stderr.write(`\nThe ${part} has ended; its last words are in .data/logs/${part}.log.\n`)
-      void leave(1)
-    })
-  }
+  await Promise.all((['api', 'worker'] as const).map((part) => startAndWatch(part, env)))
   process.stdout.write(summary({ publicUrl, mailUrl: mail?.webUrl ?? null }))
+}
+
+async function startAndWatch(part: 'api' | 'worker', env: PartEnv): Promise<void> {
+  const running = await startPart(part, env)
+  ending.unshift({ what: `the ${part}`, stop: running.stop })
+  void running.ended.then(() => {
+    if (leaving) return
+    process.stderr.write(`\nThe ${part} has ended; its last words are in .data/logs/${part}.log.\n`)
+    void leave(1)
+  })
 }
 
 /** npm passes no signal on but the terminal's: when it was ended in another way, nobody is left to stop us. */

@@ -3,7 +3,7 @@ import { join } from 'node:path'
 import { type Kept, keep } from '../services/keep.ts'
 import { DATA, ROOT } from './folder.ts'
 
-type PartEnv = Record<string, string | undefined> & { HOST: string; PORT: string; WORKER_PORT: string }
+export type PartEnv = Record<string, string | undefined> & { HOST: string; PORT: string; WORKER_PORT: string }
 
 /** Starts the API or the worker as a process of its own, and waits until it says that it is ready.
  *  @throws with its last words when it does not get there */

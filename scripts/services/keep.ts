@@ -27,7 +27,7 @@ export interface Kept {
 }
 
 /** Starts a server that cannot outlive this program, and waits until `isReady` says it answers.
- *  @throws when it ends before that or takes longer than 60 s, with the last lines of its log */
+ *  @throws when it ends before that or takes longer than two minutes, with the last lines of its log */
 export async function keep({ env, ...order }: Order, isReady: () => Promise<boolean>): Promise<Kept> {
   const child = spawn(process.execPath, [keeper, JSON.stringify(order)], {
     // In its own process group: the keeper must not hear the terminal's Ctrl-C either.
@@ -39,7 +39,7 @@ export async function keep({ env, ...order }: Order, isReady: () => Promise<bool
   child.stderr.on('data', (chunk: Buffer) => (complaint += chunk.toString()))
   const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()))
 
-  const deadline = Date.now() + 60_000
+  const deadline = Date.now() + 120_000
   while (!(await isReady())) {
     if (child.exitCode !== null || Date.now() > deadline) {
       child.stdin.end()
