@@ -11,6 +11,7 @@ import {
   changeSpace,
   retireEquipment,
 } from '../inspections/home-changes.ts'
+import type { HomeCache } from '../inspections/home-cache.ts'
 import { DESK, findBegunAs, insertOperation } from '../inspections/operation-store.ts'
 import { beginInspection } from '../inspections/starting.ts'
 import { findAndLock, type Inspection, lockInspection, updateInspection } from '../inspections/store.ts'
@@ -22,7 +23,7 @@ import {
   wasWrittenElsewhere,
   type Writing,
 } from '../inspections/writing.ts'
-import type { FieldOperation } from './operation-schema.ts'
+import type { Command, FieldOperation } from './operation-schema.ts'
 
 /** What an operation came to, and which inspection it went to in the end. */
 export interface Applied extends Effect {
@@ -31,16 +32,33 @@ export interface Applied extends Effect {
   completed: boolean
 }
 
+/** After these, the home has to be read again. */
+const CHANGES_THE_HOME: ReadonlySet<Command> = new Set([
+  'add-space',
+  'change-space',
+  'add-equipment',
+  'change-equipment',
+  'retire-equipment',
+  'complete-inspection',
+])
+
 /** Does what one operation says, in its transaction.
  *  @throws Problem when it cannot be done */
-export async function apply(ctx: Ctx, tx: Db, operation: FieldOperation, deviceId: string): Promise<Applied> {
+export async function apply(
+  ctx: Ctx,
+  tx: Db,
+  operation: FieldOperation,
+  deviceId: string,
+  homes: HomeCache,
+): Promise<Applied> {
   if (operation.command === 'start-inspection') return start(ctx, tx, operation)
   const inspection = await hold(tx, operation.inspectionId)
   checkMayFill(ctx, inspection)
   checkOpen(inspection)
   const at = believable(new Date(operation.at), ctx.now(), inspection.startedAt)
-  const writing = { inspection, at, base: operation.base ?? null, deviceId }
+  const writing = { inspection, at, base: operation.base ?? null, deviceId, homes }
   const effect = await carryOut(ctx, tx, writing, operation)
+  if (CHANGES_THE_HOME.has(operation.command)) homes.forget()
   return {
     ...effect,
     inspectionId: inspection.id,

@@ -2,10 +2,11 @@ import { isDeepStrictEqual } from 'node:util'
 import { theUser } from '../accounts/service.ts'
 import type { Ctx } from '../ctx.ts'
 import { Problem, PROBLEMS, type ProblemCode } from '../errors.ts'
+import { type HomeCache, homeCache } from '../inspections/home-cache.ts'
 import {
   findOperation,
+  findOperations,
   insertOperation,
-  setOutcome,
   type StoredOperation,
 } from '../inspections/operation-store.ts'
 import { touchInspections } from '../inspections/store.ts'
@@ -25,21 +26,27 @@ import { readOperation, storable, type Unreadable } from './read-operation.ts'
  * something fails here that is not the device's fault, the rest of that inspection waits for the next sending.
  */
 export async function applyOperations(ctx: Ctx, body: OperationsBody): Promise<OperationsResult> {
+  const reads = body.operations.map(readOperation)
+  const known = await findOperations(
+    ctx.db,
+    reads.flatMap((read) => ('operation' in read ? [read.operation.id] : [])),
+  )
+  const homes = homeCache()
   const outcomes: OperationOutcome[] = []
   const stuck = new Set<string>()
   const touched = new Set<string>()
-  for (const raw of body.operations) {
-    const read = readOperation(raw)
+  for (const read of reads) {
     if ('fault' in read) {
       outcomes.push(await refuseUnreadable(ctx, body.deviceId, read))
       continue
     }
     const { operation } = read
-    if (stuck.has(operation.inspectionId)) {
-      outcomes.push(later(operation.id))
+    const stored = known.get(operation.id)
+    if (stored || stuck.has(operation.inspectionId)) {
+      outcomes.push(stored ? replayed(ctx, operation, stored) : later(operation.id))
       continue
     }
-    const { outcome, applied } = await takeOne(ctx, body.deviceId, operation)
+    const { outcome, applied } = await takeOne(ctx, body.deviceId, operation, homes)
     if (outcome.outcome === 'later') stuck.add(operation.inspectionId)
     if (applied) touched.add(applied.inspectionId)
     if (applied?.completed) await ctx.enqueue('notify-household', { propertyId: applied.propertyId })
@@ -55,35 +62,51 @@ interface Taken {
   applied: Applied | null
 }
 
-async function takeOne(ctx: Ctx, deviceId: string, operation: FieldOperation): Promise<Taken> {
+/** Thrown to undo what was done when the entry turns out to be there already. */
+class TakenMeanwhile extends Error {}
+
+async function takeOne(
+  ctx: Ctx,
+  deviceId: string,
+  operation: FieldOperation,
+  homes: HomeCache,
+): Promise<Taken> {
   const entry = entryOf(ctx, deviceId, operation)
   try {
-    return await ctx.db.$transaction(async (tx) => {
-      if (!(await insertOperation(tx, entry))) {
-        const stored = await findOperation(tx, operation.id)
-        return { outcome: replayed(ctx, operation, stored), applied: null }
-      }
-      const applied = await apply(ctx, tx, operation, deviceId)
-      const { inspectionId, version, superseded, subject } = applied
-      await setOutcome(tx, operation.id, inspectionId, { ...entry.payload, subject, version, superseded })
-      return { outcome: outcomeOf(operation.id, { version, superseded }), applied }
+    const applied = await ctx.db.$transaction(async (tx) => {
+      const done = await apply(ctx, tx, operation, deviceId, homes)
+      const { inspectionId, version, superseded, subject } = done
+      const payload = { ...entry.payload, subject, version, superseded }
+      if (!(await insertOperation(tx, { ...entry, inspectionId, payload }))) throw new TakenMeanwhile()
+      return done
     })
+    return { outcome: outcomeOf(operation.id, applied), applied }
   } catch (error) {
-    const problem = error instanceof Problem ? error : problemOfSql(error)
-    if (!problem || problem.status >= 500) {
-      ctx.log.error(
-        { err: error, operation: operation.id },
-        'an operation could not be taken; it will be sent again',
-      )
-      return { outcome: later(operation.id), applied: null }
+    homes.forget()
+    if (error instanceof TakenMeanwhile) {
+      return { outcome: replayed(ctx, operation, await findOperation(ctx.db, operation.id)), applied: null }
     }
-    const stored = { ...entry, inspectionId: null, outcome: 'refused' as const, problem: documentOf(problem) }
-    // Somebody may have sent the same one at the same time: then theirs is the answer.
-    const isFirst = await insertOperation(ctx.db, stored)
-    const kept = isFirst ? stored : await findOperation(ctx.db, operation.id)
-    const outcome = isFirst ? refused(operation.id, stored.problem) : replayed(ctx, operation, kept)
-    return { outcome, applied: null }
+    const problem = error instanceof Problem ? error : problemOfSql(error)
+    if (problem && problem.status < 500)
+      return { outcome: await refuse(ctx, operation, entry, problem), applied: null }
+    ctx.log.error(
+      { err: error, operation: operation.id },
+      'an operation could not be taken; it will be sent again',
+    )
+    return { outcome: later(operation.id), applied: null }
   }
+}
+
+async function refuse(
+  ctx: Ctx,
+  operation: FieldOperation,
+  entry: StoredOperation,
+  problem: Problem,
+): Promise<OperationOutcome> {
+  const stored = { ...entry, outcome: 'refused' as const, problem: documentOf(problem) }
+  if (await insertOperation(ctx.db, stored)) return refused(operation.id, stored.problem)
+  // Somebody sent the same one at the same time: theirs is the answer.
+  return replayed(ctx, operation, await findOperation(ctx.db, operation.id))
 }
 
 function entryOf(ctx: Ctx, deviceId: string, operation: FieldOperation): StoredOperation {

@@ -5,7 +5,7 @@ import { Problem } from '../errors.ts'
 import { newId } from '../ids.ts'
 import { lineKey } from '../../trade/inspection/lines.ts'
 import * as store from './answer-store.ts'
-import { getHome, type HomeRecord } from './home-store.ts'
+import type { HomeRecord } from './home-store.ts'
 import { checkLine, checkReadings } from './lines.ts'
 import { DESK, insertOperation } from './operation-store.ts'
 import type { AnswerBody, AnswerResult, AnswerView, SubmitAnswerBody } from './schema.ts'
@@ -49,14 +49,14 @@ function draft(
 export async function answerItem(ctx: Ctx, tx: Db, writing: Writing, body: AnswerBody): Promise<Effect> {
   const { inspection } = writing
   const subject = subjectOf(body)
-  const home = await getHome(tx, inspection.propertyId)
-  const answer = draft(ctx, inspection, home, body, writing.at)
-  const before = await store.findAnswer(tx, inspection.id, body)
+  const home = await writing.homes.get(tx, inspection.propertyId)
+  const stored = await store.writeAnswer(tx, inspection.id, draft(ctx, inspection, home, body, writing.at))
+  if (!stored) throw new Problem('wrong-state', 'This inspection was completed meanwhile.')
+  const { answer, before } = stored
   const elsewhere = before !== null && (await wasWrittenElsewhere(ctx, tx, writing, subject, before))
-  const stored = await store.writeAnswer(tx, inspection.id, answer)
   return {
     subject,
-    version: stored?.answer.version ?? null,
+    version: answer.version,
     superseded: elsewhere ? { kind: 'answer', record: before } : null,
   }
 }

@@ -14,7 +14,7 @@ import { fromDay } from '../time.ts'
 import { changedMeanwhile } from '../versions.ts'
 import { findAnswer } from './answer-store.ts'
 import * as store from './finding-store.ts'
-import { getHome, type HomeRecord } from './home-store.ts'
+import type { HomeRecord } from './home-store.ts'
 import { checkItem } from './lines.ts'
 import { asFinding } from './record-store.ts'
 import type { ChangeFindingBody, FindingView } from './schema.ts'
@@ -31,7 +31,7 @@ export async function saveFinding(ctx: Ctx, tx: Db, writing: Writing, body: Save
   checkItem(body.itemId)
   const before = await store.findFinding(tx, body.findingId)
   if (before) checkReachable(inspection, before)
-  const home = await getHome(tx, inspection.propertyId)
+  const home = await writing.homes.get(tx, inspection.propertyId)
   if (!before) checkPlace(body, home)
   const words = {
     severity: body.severity,

@@ -29,18 +29,13 @@ export async function insertOperation(db: Db, operation: StoredOperation): Promi
   return count === 1
 }
 
-/** Enters what an applied operation came to. */
-export async function setOutcome(
-  tx: Db,
-  id: string,
-  inspectionId: string,
-  payload: Record<string, unknown>,
-): Promise<void> {
-  await tx.operation.update({ where: { id }, data: { inspectionId, payload: json(payload) } })
-}
-
 export async function findOperation(db: Db, id: string): Promise<StoredOperation | null> {
   return (await db.operation.findUnique({ where: { id } })) as StoredOperation | null
+}
+
+export async function findOperations(db: Db, ids: readonly string[]): Promise<Map<string, StoredOperation>> {
+  const rows = (await db.operation.findMany({ where: { id: { in: [...ids] } } })) as StoredOperation[]
+  return new Map(rows.map((row) => [row.id, row]))
 }
 
 /**

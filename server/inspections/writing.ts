@@ -4,6 +4,7 @@ import type { Ctx } from '../ctx.ts'
 import type { Db } from '../db.ts'
 import { Problem } from '../errors.ts'
 import { dayInZone } from '../time.ts'
+import type { HomeCache } from './home-cache.ts'
 import { findFieldWriters, findLastWriter } from './operation-store.ts'
 import type { Inspection } from './store.ts'
 
@@ -15,6 +16,8 @@ export interface Writing {
   /** Version of the record that the person saw; null: none. */
   base: number | null
   deviceId: string
+  /** The home as it was read for this batch of writes. */
+  homes: HomeCache
 }
 
 /** What a write came to. */
@@ -59,7 +62,7 @@ export function checkOpen(inspection: Inspection): void {
 export async function wasWrittenElsewhere(
   ctx: Ctx,
   tx: Db,
-  { inspection, base, deviceId }: Writing,
+  { inspection, base, deviceId }: Pick<Writing, 'inspection' | 'base' | 'deviceId'>,
   subject: string,
   stored: { version: number },
 ): Promise<boolean> {
@@ -77,7 +80,7 @@ export async function wasWrittenElsewhere(
 export async function replacedFields(
   ctx: Ctx,
   tx: Db,
-  { inspection, base, deviceId }: Writing,
+  { inspection, base, deviceId }: Pick<Writing, 'inspection' | 'base' | 'deviceId'>,
   subject: string,
   before: { version: number } & Readonly<Record<string, unknown>>,
   changes: Readonly<Record<string, unknown>>,

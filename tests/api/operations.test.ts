@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto'
-import { expect, test } from 'vitest'
+import { expect, test, vi } from 'vitest'
 import { newId } from '../../server/ids.ts'
 import { buildTestApp } from '../build/app.ts'
 import {
@@ -11,6 +11,9 @@ import {
   operation,
   readInspection,
 } from '../build/inspection.ts'
+
+// A whole inspection is a hundred operations, each a transaction of its own.
+vi.setConfig({ testTimeout: 90_000 })
 
 const { base, ctx, rung, person } = await buildTestApp()
 const office = await person('office')

@@ -1,0 +1,88 @@
+import type { ReportContent } from '../content.ts'
+import { dayWords, leftOutByReason, placesWords, replaceWords } from '../words.ts'
+import { list, paragraph, part, words } from './blocks.ts'
+import { branch, gap, keep, type Sheet, SOFT } from './sheet.ts'
+import { table } from './table.ts'
+
+/** Alarms and protective devices with their dates. */
+export function devices(sheet: Sheet, { devices: rows }: ReportContent): void {
+  if (rows.length === 0) return
+  part(sheet, 'Alarms and protective devices')
+  paragraph(sheet, 'Devices age even when they never have to act. These are the dates we keep for you.', {
+    colour: SOFT,
+    after: 8,
+  })
+  table(
+    sheet,
+    [
+      { title: 'Device', share: 0.27, text: (row) => row.name },
+      { title: 'Where', share: 0.17, text: (row) => row.place },
+      { title: 'Made', share: 0.17, text: (row) => (row.manufacturedOn ? dayWords(row.manufacturedOn) : '') },
+      { title: 'Replace by', share: 0.22, text: replaceWords },
+      { title: 'Look again', share: 0.17, text: (row) => (row.nextCheckOn ? dayWords(row.nextCheckOn) : '') },
+    ],
+    rows,
+  )
+}
+
+/** Everything that was looked at and found good. */
+export function good(sheet: Sheet, content: ReportContent): void {
+  if (content.good.length === 0) return
+  part(sheet, 'Looked at and found good')
+  for (const { area, items } of content.good) {
+    branch(sheet, 'Sect', (section) => {
+      keep(sheet, 56)
+      words(section, 'H3', area, { size: 11.5, font: 'strong', after: 3 })
+      list(section, items.map(itemWords), { size: 10 })
+      gap(sheet, 6)
+    })
+  }
+}
+
+function itemWords({ title, places }: { title: string; places: readonly string[] }): string {
+  return places.length > 0 ? `${title}: ${placesWords(places)}` : title
+}
+
+/** Earlier findings that are put right or gone. */
+export function settled(sheet: Sheet, { settled: rows }: ReportContent): void {
+  if (rows.length === 0) return
+  part(sheet, 'Settled since the last inspection')
+  table(
+    sheet,
+    [
+      { title: 'Found', share: 0.52, text: (row) => row.text },
+      { title: 'On', share: 0.18, text: (row) => (row.foundOn ? dayWords(row.foundOn) : '') },
+      { title: 'Now', share: 0.3, text: (row) => [row.outcome, row.note].filter(Boolean).join(': ') },
+    ],
+    rows,
+  )
+}
+
+export function notInspected(sheet: Sheet, content: ReportContent): void {
+  if (content.notInspected.length === 0) return
+  part(sheet, 'What could not be inspected')
+  paragraph(sheet, 'This report says nothing about the condition of these.', { colour: SOFT, after: 8 })
+  table(
+    sheet,
+    [
+      { title: 'What', share: 0.36, text: (row) => row.title },
+      { title: 'Where', share: 0.28, text: (row) => placesWords(row.places) || row.area },
+      { title: 'Why', share: 0.36, text: (row) => [row.reason, row.note].filter(Boolean).join(': ') },
+    ],
+    content.notInspected,
+  )
+}
+
+export function leftOut(sheet: Sheet, content: ReportContent): void {
+  if (content.leftOut.length === 0) return
+  part(sheet, 'Not part of this home')
+  const lines = leftOutByReason(content).map(
+    ({ reason, titles }) => `${reason} Left out: ${titles.join(', ')}.`,
+  )
+  list(sheet, lines, { size: 10 })
+}
+
+export function cautions(sheet: Sheet, content: ReportContent): void {
+  part(sheet, 'Please keep in mind')
+  list(sheet, content.cautions, { size: 10 })
+}

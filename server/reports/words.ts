@@ -1,0 +1,100 @@
+import type { Severity } from '../../trade/verdict.ts'
+import type { ReportContent, ReportFinding } from './content.ts'
+
+// Words that the page and the PDF share.
+
+const LONG_DAY = new Intl.DateTimeFormat('en-US', { dateStyle: 'long', timeZone: 'UTC' })
+
+/** `June 1, 2026`. */
+export function dayWords(day: string): string {
+  return LONG_DAY.format(new Date(`${day}T00:00:00Z`))
+}
+
+export const SEVERITY_NAMES: Readonly<Record<Severity, string>> = {
+  unsafe: 'Unsafe',
+  repair: 'Repair',
+  investigate: 'Investigate',
+  improve: 'Improve',
+  watch: 'Watch',
+}
+
+export const TITLE = 'Electrical safety inspection'
+
+export function addressWords({ property }: Pick<ReportContent, 'property'>): string {
+  const { line1, line2, city, region, postcode } = property
+  return [line1, line2, [city, region, postcode].filter(Boolean).join(' ')].filter(Boolean).join(', ')
+}
+
+export function factsOf(content: ReportContent): [string, string][] {
+  const { inspection, property, jurisdiction } = content
+  const edition = jurisdiction?.edition && `${jurisdiction.name}: NFPA 70-${jurisdiction.edition}`
+  const facts: [string, string | null | undefined][] = [
+    ['Inspected on', dayWords(inspection.inspectedOn)],
+    ['Inspected by', inspection.technician],
+    ['For', content.customer.name],
+    ['Year built', property.yearBuilt?.toString()],
+    ['Code in force', edition],
+    ['Report', `Version ${content.version}, issued ${dayWords(content.issuedOn)} by ${content.issuedBy}`],
+    ['Why a new version', content.version > 1 ? content.reason : null],
+  ]
+  return facts.filter((fact): fact is [string, string] => Boolean(fact[1]))
+}
+
+/** `Hall panel: Circuit` or just the item. */
+export function headingOf({ place, item }: Pick<ReportFinding, 'place' | 'item'>): string {
+  return [place, item].filter(Boolean).join(' · ')
+}
+
+/** What else is said of a finding, each with the words before it. */
+export function remarksOf(finding: ReportFinding): [string, string][] {
+  const { refusal, verdict } = finding
+  const remarks: [string, string | null | undefined][] = [
+    ['Made safe', finding.makeSafe],
+    ['Why it matters', finding.why],
+    ['What we propose', finding.correction],
+    ['Look again by', finding.watchUntil && dayWords(finding.watchUntil)],
+    ['Signed refusal', refusal && `${refusal.name}, ${dayWords(refusal.at.slice(0, 10))}: “${refusal.statement}”`],
+    ['When it was built', lawfulWords(finding)],
+    ['Seen before', finding.carried ? `First found on ${dayWords(finding.foundOn)}.` : null],
+    ['Rule', verdict && verdict.references.join('; ')],
+  ]
+  return remarks.filter((remark): remark is [string, string] => Boolean(remark[1]))
+}
+
+/** Lawful when built is no violation, and the report says exactly that. */
+function lawfulWords({ severity, verdict }: ReportFinding): string | null {
+  if (severity !== 'improve' || verdict?.requiredWhenBuilt !== 'no') return null
+  return 'This was allowed when it was built. It is not a violation; new work would be done differently today.'
+}
+
+export function placesWords(places: readonly string[]): string {
+  return places.join(', ')
+}
+
+/** A date that does not rest on what was read off the device says so. */
+export function replaceWords({ replaceBy, assumed }: ReportContent['devices'][number]): string {
+  if (!replaceBy) return ''
+  return assumed ? `${dayWords(replaceBy)} (estimated)` : dayWords(replaceBy)
+}
+
+/** Largest first; only severities that occur. */
+export function countsOf(content: ReportContent): { severity: Severity; count: number; name: string }[] {
+  return content.findings.map(({ severity, findings }) => ({
+    severity,
+    count: findings.length,
+    name: SEVERITY_NAMES[severity],
+  }))
+}
+
+export function photoWords(finding: ReportFinding, caption: string): string {
+  return caption || `Photo: ${headingOf(finding)}`
+}
+
+/** One line per reason: what the home does not have, and what was left out for it. */
+export function leftOutByReason({ leftOut }: ReportContent): { reason: string; titles: string[] }[] {
+  const byReason = new Map<string, string[]>()
+  for (const { title, reason } of leftOut) {
+    byReason.set(reason, [...(byReason.get(reason) ?? []), title])
+  }
+  return [...byReason].map(([reason, titles]) => ({ reason, titles }))
+}
