@@ -153,8 +153,12 @@ function addPanel(
     },
   })
   const aluminium = home.property.yearBuilt >= 1965 && home.property.yearBuilt <= 1973 && chance.percent(60)
-  let position = 1
+  // Odd numbers run down the left side, even ones down the right; two poles take two of the same side.
+  const next = { left: 1, right: 2 }
   for (const plan of circuitsOf(chance, home)) {
+    const side = next.left < next.right ? 'left' : 'right'
+    const position = next[side]
+    next[side] += 2 * (plan.poles ?? 1)
     const isSmall = plan.amps <= 20
     const material: ConductorMaterial = aluminium && isSmall ? 'aluminium' : 'copper'
     // Here and there somebody put in a larger breaker, or left a line of the directory empty.
@@ -187,7 +191,6 @@ function addPanel(
           isSmall && { aluminiumRepair: chance.pick(['none', 'twist-on', 'crimped-pigtail'] as const) }),
       },
     })
-    position += plan.poles ?? 1
   }
 }
 

@@ -5,6 +5,7 @@ import { equipmentDates } from '../../trade/follow-ups/equipment-dates.ts'
 import type { Home } from '../../trade/home.ts'
 import type { Property, Space } from '../../trade/property.ts'
 import type { Jurisdiction } from '../../trade/whole-home/context.ts'
+import type { BaseCtx } from '../../server/ctx.ts'
 import type { Prisma, PrismaClient } from '../generated/client.ts'
 import { type Chance, makeChance } from './chance.ts'
 import { demoCustomers } from './customers.ts'
@@ -12,6 +13,7 @@ import { demoEquipment } from './equipment.ts'
 import { pastInspection, type PastInspection } from './history.ts'
 import { asDate, demoHome, type DemoHome } from './homes.ts'
 import { insertRows } from './insert.ts'
+import { demoOfficeWork } from './office-work.ts'
 import { demoRequests } from './requests.ts'
 import { demoStaff } from './staff.ts'
 import { isWeekend, makeDiary, type Slot } from './visits.ts'
@@ -26,9 +28,11 @@ const TWO_YEARS = 730
  * same company. Into an empty database only.
  */
 export async function seedDemo(
-  db: PrismaClient,
-  { today, now, seed = 7 }: { today: Day; now: Date; seed?: number },
+  base: BaseCtx,
+  { today, seed = 7 }: { today: Day; seed?: number },
 ): Promise<void> {
+  const { db } = base
+  const now = base.now()
   const chance = makeChance(seed)
   const founded = asDate(addDays(today, -1000))
   await db.company.create({
@@ -126,6 +130,7 @@ export async function seedDemo(
   const requests = demoRequests(chance, fresh.slice(-9), payer, now)
 
   await store(db, { homes, customers, equipment, visits, past, requests, lastInspected, today })
+  await demoOfficeWork(base, today)
 }
 
 function demoJurisdictions(

@@ -43,7 +43,6 @@ async function start(): Promise<void> {
   const database = await demoDatabase(given.DATABASE_URL, options.fresh)
   ending.unshift({ what: 'PostgreSQL', stop: database.stop })
   await migrate(database.url, { onApplied: (name) => says(`Migrating: ${name}`) })
-  await loadCompany(database)
 
   const freePort = (wanted: number, what: string) =>
     portFrom(wanted, (port) => says(`Port ${port} is taken: trying the next one for ${what}`))
@@ -70,6 +69,7 @@ async function start(): Promise<void> {
     PORT: String(port),
     WORKER_PORT: String(await freePort(port + 1, 'the worker')),
   }
+  await loadCompany(database, env)
   says('Starting the API and the worker')
   await Promise.all((['api', 'worker'] as const).map((part) => startAndWatch(part, env)))
   process.stdout.write(summary({ publicUrl, mailUrl: mail?.webUrl ?? null }))
