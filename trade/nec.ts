@@ -7,12 +7,10 @@ export type Article = string | readonly EditionRow<string>[]
 
 /** A place in NFPA 70. Where no edition is known the newest number is given, without a year. */
 export function nec(article: Article, edition: Edition | null, row?: string): Reference {
-  return {
-    code: 'NFPA 70',
-    ...(edition && { edition }),
-    article: articleIn(article, edition),
-    ...(row && { row }),
-  }
+  const reference: Reference = { code: 'NFPA 70', article: articleIn(article, edition) }
+  if (edition) reference.edition = edition
+  if (row) reference.row = row
+  return reference
 }
 
 export function articleIn(article: Article, edition: Edition | null): string {

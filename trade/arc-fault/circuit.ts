@@ -62,10 +62,30 @@ export function arcFaultBasis(inputs: ArcFaultInputs, context: RuleContext): Bas
   if (clocks.length === 0) return null
   return {
     rule: ARC_FAULT_RULE,
-    inputs: { ...inputs, rooms: inputs.rooms.toSorted().join(', ') },
+    inputs: shownInputs(inputs),
     references: uniqueReferences(clocks.flatMap((each) => each.references)),
     whenBuilt: strictest(clocks.map((each) => each.whenBuilt)),
     today: strictest(clocks.map((each) => each.today)),
+  }
+}
+
+function shownInputs({
+  ratingAmps,
+  poles,
+  multiwire,
+  device,
+  serves,
+  outletArcFault,
+  rooms,
+}: ArcFaultInputs) {
+  return {
+    ratingAmps,
+    poles,
+    multiwire,
+    device,
+    serves,
+    outletArcFault,
+    rooms: rooms.toSorted().join(', '),
   }
 }
 
@@ -89,7 +109,7 @@ export function outsideArcFault(inputs: ArcFaultInputs, context: RuleContext): s
 }
 
 export function judgeArcFault(inputs: ArcFaultInputs, context: RuleContext): Verdict {
-  const given = { ...inputs, rooms: inputs.rooms.toSorted().join(', ') }
+  const given = shownInputs(inputs)
   const bare: Basis = {
     rule: ARC_FAULT_RULE,
     inputs: given,

@@ -23,7 +23,7 @@ export function judgeProtection(inputs: ProtectionInputs, context: RuleContext):
   const receptacles: Judged[] = inputs.receptacles
     .filter((each) => placesOf(space, each).length > 0)
     .toSorted((a, b) => (a.label < b.label ? -1 : 1))
-    .map((each) => ({ ...each, clocks: receptacleClocks(space, each, context) }))
+    .map((each) => Object.assign({ clocks: receptacleClocks(space, each, context) }, each))
   const room = SPACE_KINDS[space.kind]
   const basis = (of: readonly Judged[]): Basis => basisOf(inputs, of, context)
   if (receptacles.length === 0) {
@@ -100,7 +100,7 @@ export const protection: SpaceRule<ProtectionInputs> = {
   watches: ['receptacle'],
   inputs: (space, home) => {
     const receptacles = equipmentIn(home, space.id).flatMap((each) =>
-      each.kind === 'receptacle' ? { label: each.label, ...factsOf(each.details) } : [],
+      each.kind === 'receptacle' ? Object.assign(factsOf(each.details), { label: each.label }) : [],
     )
     const facts = { kind: space.kind, hasSink: space.hasSink, hasTubOrShower: space.hasTubOrShower }
     const concerned =

@@ -77,7 +77,8 @@ function protectedRun(inputs: BreakerInputs): ProtectedRun | null {
  * and bundling, next size up; a recorded nameplate decides for motors, air conditioners and heat pumps.
  */
 export function judgeBreaker(inputs: BreakerInputs, context: RuleContext): Verdict {
-  const basis: Basis = { rule: RULE, inputs: { ...inputs }, references: [], ...inEveryEdition(context) }
+  const { whenBuilt, today } = inEveryEdition(context)
+  const basis: Basis = { rule: RULE, inputs: { ...inputs }, references: [], whenBuilt, today }
   if (inputs.feedsRecordedPanel) return notApplicable(basis, 'a feeder, judged with the sub-panel it feeds')
   if (inputs.serves === 'spare' && !inputs.size) return notApplicable(basis, 'a spare without a conductor')
   const run = protectedRun(inputs)
@@ -173,7 +174,8 @@ function withProtection(
   if (run.ambientC != null) references.push(nec(AMBIENT_ARTICLE, edition, `${run.ambientC} °C`))
   if (run.bundled != null) references.push(nec(BUNDLING_ARTICLE, edition, `${run.bundled} conductors`))
   if (run.wiring === 'nm') references.push(nec('334.80', edition))
-  return { ...basis, figures, references }
+  const { rule, inputs, whenBuilt, today } = basis
+  return { rule, inputs, references, figures, whenBuilt, today }
 }
 
 export const breakerAgainstConductor: EquipmentRule<'circuit', BreakerInputs> = {

@@ -29,7 +29,7 @@ type Unrecorded = keyof typeof UNRECORDED.least
 const UNRECORDED_NAMES = ['insulationC', 'terminalC', 'feedsSeveralReceptacles'] as const
 
 function protectionOf(run: ProtectedRun, edition: Edition): Protection {
-  const installed = { ...run, insulationC: run.insulationC ?? UNRECORDED.least.insulationC }
+  const installed = Object.assign({}, run, { insulationC: run.insulationC ?? UNRECORDED.least.insulationC })
   const ampacity = ampacityOfRun(installed, run.deviceAmps, edition)
   const feedsSeveralReceptacles = run.feedsSeveralReceptacles ?? UNRECORDED.least.feedsSeveralReceptacles
   const byAmpacity = largestDeviceAmps(ampacity.amps, { feedsSeveralReceptacles }, edition)
@@ -44,7 +44,7 @@ function protectionOf(run: ProtectedRun, edition: Edition): Protection {
 }
 
 function assuming(run: ProtectedRun, bound: 'least' | 'most', except?: Unrecorded): ProtectedRun {
-  const filled = { ...run }
+  const filled = Object.assign({}, run)
   const assumed = UNRECORDED[bound]
   const other = UNRECORDED[bound === 'least' ? 'most' : 'least']
   const pick = <Name extends Unrecorded>(name: Name) => (name === except ? other[name] : assumed[name])

@@ -1,6 +1,6 @@
 import type { RuleContext } from '../editions.ts'
-import type { EquipmentKind } from '../equipment.ts'
-import { findEquipment, type Home } from '../home.ts'
+import type { Equipment, EquipmentKind } from '../equipment.ts'
+import { findEquipment, type Home, inUse } from '../home.ts'
 import { evaluateHome, type HomeVerdicts, judgeSubject, type Slots } from './evaluate.ts'
 import type { JoinedRule } from './rule-set.ts'
 
@@ -22,38 +22,61 @@ export function reevaluate(
   }
   const changed = new Set(changedIds)
   const kinds = kindsOf(changed, previous.home, changedHome)
-  const isTouched = (rule: { watches: readonly EquipmentKind[] | null }) =>
-    rule.watches === null || rule.watches.some((kind) => kinds.has(kind))
-
-  const again = <Subject>(
-    list: readonly JoinedRule<Subject>[],
-    subject: Subject,
-    before: Slots,
-    context: RuleContext,
-  ): Slots =>
-    list.some(isTouched)
-      ? list.map((rule, i) => (isTouched(rule) ? rule.judge(subject, changedHome, context) : before[i]!))
-      : before
 
   const equipment = new Map<string, Slots>()
-  for (const each of changedHome.equipment) {
-    if (each.retiredOn) continue
-    const list = rules.equipment.get(each.kind)!
-    const before = changed.has(each.id) ? undefined : previous.equipment.get(each.id)
-    const context = contexts.of(each)
-    equipment.set(
-      each.id,
-      before ? again(list, each, before, context) : judgeSubject(list, each, changedHome, context),
-    )
+  for (const [kind, kindRules] of rules.equipment) {
+    const again = touchedOf(kindRules, kinds)
+    for (const each of inUse(changedHome, kind) as readonly unknown[] as readonly Equipment[]) {
+      const before = changed.has(each.id) ? undefined : previous.equipment.get(each.id)
+      const slots = before
+        ? renew(before, again, each, changedHome, contexts.of(each))
+        : judgeSubject(kindRules, each, changedHome, contexts.of(each))
+      equipment.set(each.id, slots)
+    }
   }
   const spaces = new Map<string, Slots>()
+  const again = touchedOf(rules.spaces, kinds)
   for (const space of changedHome.spaces) {
-    spaces.set(space.id, again(rules.spaces, space, previous.spaces.get(space.id)!, contexts.ofHome))
+    const before = previous.spaces.get(space.id)!
+    spaces.set(space.id, renew(before, again, space, changedHome, contexts.ofHome))
   }
   const homes = rules.homes.map((rule, i) =>
-    isTouched(rule) ? rule.judge(changedHome, contexts.ofHome) : previous.homes[i]!,
+    isTouched(rule, kinds) ? rule.judge(changedHome, contexts.ofHome) : previous.homes[i]!,
   )
   return { ...previous, home: changedHome, equipment, spaces, homes }
+}
+
+/** A rule that has to judge again, and where its verdict stands. */
+interface Touched<Subject> {
+  slot: number
+  rule: JoinedRule<Subject>
+}
+
+function isTouched(
+  { watches }: { watches: readonly EquipmentKind[] | null },
+  kinds: ReadonlySet<EquipmentKind>,
+): boolean {
+  return watches === null || watches.some((kind) => kinds.has(kind))
+}
+
+function touchedOf<Subject>(
+  rules: readonly JoinedRule<Subject>[],
+  kinds: ReadonlySet<EquipmentKind>,
+): Touched<Subject>[] {
+  return rules.flatMap((rule, slot) => (isTouched(rule, kinds) ? [{ slot, rule }] : []))
+}
+
+function renew<Subject>(
+  before: Slots,
+  again: readonly Touched<Subject>[],
+  subject: Subject,
+  home: Home,
+  context: RuleContext,
+): Slots {
+  if (again.length === 0) return before
+  const slots = [...before]
+  for (const { slot, rule } of again) slots[slot] = rule.judge(subject, home, context)
+  return slots
 }
 
 /** The kinds that the changed pieces had before and have now. */

