@@ -41,12 +41,12 @@ export const REPORT_STYLE = `
 .report .photo svg{position:absolute;inset:0;width:100%;height:100%}
 .report figcaption{font-size:.9rem;color:#55626c;margin-top:.25rem}
 .report .scroll{overflow-x:auto}
-.report table{border-collapse:collapse;width:100%;font-size:.95rem}
+.report table{border-collapse:collapse;width:100%;min-width:34rem;font-size:.95rem;overflow-wrap:normal}
 .report th,.report td{text-align:left;vertical-align:top;padding:.45rem .6rem;border-bottom:1px solid #cdd5da}
 .report thead th{background:#f3f6f7;color:#55626c;font-weight:600}
 .report ul.plain{padding-left:1.2rem;margin:.3rem 0}
 .report footer{margin-top:2.5rem;padding-top:.75rem;border-top:2px solid #0d4a5a;font-size:.92rem;color:#55626c}
 ${severities}
 ${answers}
-@media print{.report{max-width:none;padding:0;font-size:10.5pt}.report .finding,.report tr,.report figure{break-inside:avoid}.report h2,.report h3,.report h4{break-after:avoid}.report a{color:inherit;text-decoration:none}}
+@media print{.report table{min-width:0}.report{max-width:none;padding:0;font-size:10.5pt}.report .finding,.report tr,.report figure{break-inside:avoid}.report h2,.report h3,.report h4{break-after:avoid}.report a{color:inherit;text-decoration:none}}
 `

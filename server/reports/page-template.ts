@@ -66,7 +66,7 @@ export const REPORT_TEMPLATE = `
   <section aria-labelledby="report-devices">
     <h2 id="report-devices">Alarms and protective devices</h2>
     <p class="soft">Devices age even when they never have to act. These are the dates we keep for you.</p>
-    <div class="scroll" tabindex="0" role="region" aria-labelledby="report-devices">
+    <div class="scroll" tabindex="0" role="region" aria-label="Table of devices">
     <table>
       <thead><tr><th scope="col">Device</th><th scope="col">Where</th><th scope="col">Made</th><th scope="col">Replace by</th><th scope="col">Look again</th></tr></thead>
       <tbody>{{#each devices}}<tr><th scope="row">{{name}}</th><td>{{place}}</td><td>{{made}}</td><td>{{replace}}</td><td>{{look}}</td></tr>{{/each}}</tbody>

@@ -49,19 +49,35 @@ export function part(sheet: Sheet, title: string): void {
   sheet.doc.y += 9
 }
 
-/** Bulleted lines. */
-export function list(sheet: Sheet, items: readonly string[], setting: Setting = {}): void {
+const BULLET = 13
+const BETWEEN = 16
+
+/** Bulleted lines, in one column or, where they are short, side by side in two. */
+export function list(
+  sheet: Sheet,
+  items: readonly string[],
+  { columns = 1, ...setting }: Setting & { columns?: 1 | 2 } = {},
+): void {
+  const { doc } = sheet
   const { x = LEFT, width = WIDTH } = setting
-  const inner = { ...setting, x: x + 13, width: width - 13 }
-  branch(sheet, 'L', (whole) => {
-    for (const item of items) {
-      keep(sheet, Math.min(heightOf(sheet, item, inner), 60))
-      branch(whole, 'LI', (line) => {
-        const { y } = sheet.doc
-        leaf(line, 'Lbl', () => set(sheet, { ...setting, colour: SOFT }).text('•', x + 2, y, { lineGap: 1.5 }))
-        sheet.doc.y = y
-        words(line, 'LBody', item, { after: 3, ...inner })
+  const each = (width - (columns - 1) * BETWEEN) / columns
+  const text = { ...setting, width: each - BULLET }
+  branch(sheet, 'L', (inside) => {
+    for (let from = 0; from < items.length; from += columns) {
+      const row = items.slice(from, from + columns)
+      const height = Math.max(...row.map((item) => heightOf(sheet, item, text)))
+      keep(sheet, Math.min(height, columns > 1 ? 300 : 60))
+      const top = doc.y
+      row.forEach((item, i) => {
+        const left = x + i * (each + BETWEEN)
+        branch(inside, 'LI', (line) => {
+          leaf(line, 'Lbl', () => set(sheet, { ...setting, colour: SOFT }).text('•', left + 2, top, { lineGap: 1.5 }))
+          doc.y = top
+          words(line, 'LBody', item, { ...text, x: left + BULLET, after: 0 })
+        })
       })
+      // A line longer than the page has gone on over the next.
+      doc.y = Math.max(doc.y, row.length > 1 ? top + height : 0) + 3
     }
   })
 }

@@ -33,7 +33,7 @@ export function good(sheet: Sheet, content: ReportContent): void {
     branch(sheet, 'Sect', (section) => {
       keep(sheet, 56)
       words(section, 'H3', area, { size: 11.5, font: 'strong', after: 3 })
-      list(section, items.map(itemWords), { size: 10 })
+      list(section, items.map(itemWords), { size: 10, columns: 2 })
       gap(sheet, 6)
     })
   }

@@ -71,12 +71,20 @@ function one(
     sheet,
     'Figure',
     () => {
-      if (picture) doc.image(picture, x, y, { width, height })
+      if (picture) doc.image(opened(sheet, picture), x, y, { width, height })
       doc.rect(x, y, width, height).lineWidth(0.5).stroke(LINE)
       for (const annotation of photo.annotations) drawAnnotation(sheet, annotation as never, place)
     },
     { alt, bbox: [x, y, x + width, y + height] },
   )
+}
+
+function opened({ doc, images }: Sheet, picture: Buffer): Buffer {
+  // The writer can open a picture once and take it wherever bytes are; its types say neither.
+  const writer = doc as unknown as { openImage: (bytes: Buffer) => unknown }
+  const image = images.get(picture) ?? writer.openImage(picture)
+  images.set(picture, image)
+  return image as Buffer
 }
 
 function captions(

@@ -11,6 +11,8 @@ export interface Sheet {
   doc: Doc
   /** The structure element that the next block becomes part of. */
   within: Element
+  /** Pictures that are in the document already: each goes in once, however often it is printed. */
+  images: Map<Buffer, unknown>
 }
 
 export const INK = '#1c2630'
@@ -55,7 +57,7 @@ export function openSheet(about: { title: string; author: string; subject: strin
   doc.font(FONTS.plain).fillColor(INK)
   const root = doc.struct('Document')
   doc.addStructure(root)
-  return { doc, within: root }
+  return { doc, within: root, images: new Map() }
 }
 
 /** The writer puts titles into its metadata as they are, where a `&` or `<` would break the XML. */
