@@ -14,8 +14,8 @@ export interface BenchResult {
   unit: string
 }
 
-const WARM_UP = 200
-const ROUNDS = 30
+const WARM_UP = 500
+const ROUNDS = 50
 const RUNS_PER_ROUND = 20
 
 /** The fastest round: what the machine does when nothing else runs on it. */
