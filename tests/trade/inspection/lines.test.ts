@@ -110,6 +110,24 @@ test('each space of the right kind is a line with its name, and a missing kind i
   expect(reasonFor(home, 'ground-fault.sink-or-tub')).toBe('No such place is recorded for this home.')
 })
 
+test('a line about the home itself stands for nothing else', () => {
+  expect(linesAt(buildHome(), 'alarms.ages')).toMatchObject([{ noneRecorded: false, subjectKind: 'home' }])
+})
+
+test('of two services, one of them overhead, the drop is looked at', () => {
+  const equipment = [
+    piece('service', 'a', { supply: 'underground' }),
+    piece('service', 'b', { supply: 'overhead' }),
+  ]
+  expect(reasonFor(buildHome({ equipment }), 'service.overhead-drop')).toBeNull()
+})
+
+test('a place of many kinds that is missing is not told kind by kind', () => {
+  const home = buildHome({ spaces: [space('crawl-space')] })
+  expect(reasonFor(home, 'receptacles.room')).toBe('No such place is recorded for this home.')
+  expect(reasonFor(home, 'lighting.stairs')).toBe('Not among the recorded places: stairs.')
+})
+
 test('another room gets a ground-fault line once it has a sink or a tub', () => {
   const sink = buildHome({ spaces: [space('family', { hasSink: true })] })
   const tub = buildHome({ spaces: [space('bedroom', { hasTubOrShower: true })] })

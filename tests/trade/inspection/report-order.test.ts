@@ -149,6 +149,43 @@ test('devices that protect people are listed with their dates, what is due first
   expect(devices[0]).toMatchObject({ place: 'Hall', manufacturedOn: '2016-02-29', replaceBy: '2026-02-28' })
 })
 
+test('devices due on one day, or without a date, keep the order in which they were recorded', () => {
+  const due = { replaceBy: day('2030-01-01'), nextCheckOn: null }
+  const names = ['second', 'first', 'undated', 'undated too']
+  const equipment = names.map((name) => piece('alarm', name, {}))
+  const dates = new Map([
+    ['second', due],
+    ['first', due],
+  ])
+  expect(
+    report(buildRecord({ home: buildHome({ equipment }) }), dates).devices.map(({ name }) => name),
+  ).toEqual(names)
+})
+
+test('a finding at an item that the home no longer has is told without name and words', () => {
+  const { findings } = report(withFindings({ itemId: 'garden.gate', spaceId: 'garden' }))
+  expect(findings[0]!.findings).toMatchObject([{ name: '', plain: '' }])
+})
+
+test('a line that nobody answered is neither good nor told as not inspected', () => {
+  const { good, notInspected } = report(buildRecord({ answers: [] }))
+  expect([good, notInspected]).toEqual([[], []])
+})
+
+test('a make-safe note that says nothing makes nothing safe', () => {
+  expect(report(withFindings({ severity: 'unsafe', makeSafe: '  ' })).answer.safety).toBe('not-safe')
+})
+
+test('a repair comes before what is to be investigated, and both are what to do first', () => {
+  const { first } = report(withFindings({ severity: 'investigate' }, { severity: 'repair' })).answer
+  expect(first.map(({ finding }) => finding.severity)).toEqual(['repair', 'investigate'])
+})
+
+test('a GFCI breaker protects against ground faults', () => {
+  const home = buildHome({ equipment: [piece('circuit', 'bath', { device: 'gfci' })] })
+  expect(report(buildRecord({ home })).devices).toMatchObject([{ name: 'bath', kind: 'ground-fault' }])
+})
+
 test('what was found good is told by area, in the order of the checklist', () => {
   const record = withAnswers(buildRecord(), {
     'alarms.ages': { result: 'absent' },

@@ -85,6 +85,23 @@ test('a set of rules refuses two rules of one name', () => {
   )
 })
 
+describe('what a rule is taken to look at', () => {
+  const kinds = (rule: object) => joinEquipmentRule({ ...ofCircuit, ...rule }).watches
+  test('nothing else where its inputs do not take the home, anything where they do', () => {
+    expect(kinds({})).toEqual([])
+    expect(kinds({ inputs: (_circuit: unknown, _home: Home) => ({ amps: null }) })).toBeNull()
+  })
+  test('what it says, where it says so', () => {
+    expect(kinds({ watches: ['panel'] })).toEqual(['panel'])
+    expect(kinds({ watches: null })).toBeNull()
+  })
+})
+
+test('a set of no rules judges nothing', () => {
+  const verdicts = evaluateHome(HOME, BIG_HOME_JURISDICTION, BIG_HOME_TODAY, ruleSet({}))
+  expect(allVerdicts(verdicts)).toEqual([])
+})
+
 test('every piece in use, every space and the home are judged by the rules that are theirs', () => {
   const verdicts = whole(HOME)
   expect(verdictsAbout(verdicts, 'equipment', 'circuit-3')).toMatchObject([{ rule: 'test.circuit' }])
