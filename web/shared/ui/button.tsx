@@ -1,18 +1,28 @@
 import { Button as AriaButton, type ButtonProps as AriaButtonProps } from 'react-aria-components'
 import css from './button.module.css'
 
-export interface ButtonProps extends AriaButtonProps {
+export interface ButtonProps extends Omit<AriaButtonProps, 'isPending' | 'className'> {
   look?: 'main' | 'plain' | 'quiet' | 'danger'
   small?: boolean
+  /** At work: pressing it again would do the same twice. */
+  isPending?: boolean
 }
 
-export function Button({ look = 'plain', small = false, className, ...props }: ButtonProps) {
+export function Button({
+  look = 'plain',
+  small = false,
+  isPending = false,
+  isDisabled = false,
+  ...props
+}: ButtonProps) {
   return (
     <AriaButton
       {...props}
-      className={`${css.button}${className && typeof className === 'string' ? ` ${className}` : ''}`}
+      isDisabled={isDisabled || isPending}
+      className={css.button!}
       data-look={look}
       data-small={small || undefined}
+      data-pending={isPending || undefined}
     />
   )
 }

@@ -39,7 +39,7 @@ export function Toasts() {
             </Button>
           )}
           <Button slot="close" look="quiet" small>
-            Dismiss
+            Close
           </Button>
         </Toast>
       )}
