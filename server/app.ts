@@ -10,6 +10,7 @@ import type { Changes } from './events/changes.ts'
 import { Problem } from './errors.ts'
 import { eventRoutes } from './events/routes.ts'
 import { fieldRoutes } from './field/routes.ts'
+import { homeownerRoutes } from './homeowner/routes.ts'
 import { inspectionRoutes } from './inspections/routes.ts'
 import { followUpRoutes } from './follow-ups/routes.ts'
 import { messageRoutes } from './messages/routes.ts'
@@ -98,5 +99,6 @@ export async function buildApp(
   await app.register(etag)
   for (const feature of FEATURES) await app.register(feature, { prefix: '/api/v1' })
   await app.register(eventRoutes, { prefix: '/api/v1', changes })
+  await app.register(homeownerRoutes)
   return app
 }

@@ -1,0 +1,133 @@
+import { z } from 'zod'
+import { addDays, type Day, parseDay } from '../../trade/dates.ts'
+import type { Language } from '../../trade/follow-ups/words.ts'
+import type { VisitKind } from '../../trade/visits.ts'
+import { refusedBy } from '../db.ts'
+import { groupBy } from '../follow-ups/group.ts'
+import { setAsked } from '../follow-ups/store.ts'
+import { planFollowUps } from '../follow-ups/service.ts'
+import { idSchema } from '../ids.ts'
+import { planMessage } from '../messages/service.ts'
+import { weekdayInWords, windowInWords } from '../messages/render/words.ts'
+import { createRequest } from '../requests/service.ts'
+import { instantAt } from '../time.ts'
+import { findFreeWindows } from '../visits/service.ts'
+import { acted, atHome, FormFault, formId, type Visitor } from './entry.ts'
+import { listOpen } from './store.ts'
+
+const DAYS_OFFERED = 14
+const WINDOWS_OFFERED = 12
+
+/** What may be asked to be seen to. */
+export interface AskAbout {
+  id: string
+  title: string
+  subject: string
+  checked: boolean
+}
+
+/** The form that asks for a visit at one home: real free windows, or words. */
+export async function askForm(visitor: Visitor, propertyId: string, about: readonly AskAbout[]) {
+  const { ctx, home, link, words, base, form } = atHome(visitor, propertyId)
+  const from = addDays(ctx.today(home.timeZone), 1)
+  const { windows } = await findFreeWindows(ctx, { propertyId, from, days: DAYS_OFFERED })
+  return {
+    w: words,
+    base,
+    form,
+    newId: formId(),
+    propertyId,
+    about,
+    days: [...groupBy(windows.slice(0, WINDOWS_OFFERED), (each) => each.day)].map(([on, offered]) => ({
+      words: weekdayInWords(on as Day, link.language),
+      windows: offered.map(({ windowStart, windowEnd }) => ({
+        value: `${on} ${windowStart} ${windowEnd}`,
+        words: hoursInWords(on as Day, windowStart, windowEnd, home.timeZone, link.language),
+      })),
+    })),
+  }
+}
+
+function hoursInWords(on: Day, start: string, end: string, zone: string, language: Language): string {
+  const { from, to } = windowInWords(instantAt(on, start, zone), instantAt(on, end, zone), zone, language)
+  return `${from} – ${to}`
+}
+
+export const askBody = z.object({
+  form: z.string().max(100).optional(),
+  id: idSchema,
+  property: idSchema,
+  about: z
+    .union([idSchema, z.array(idSchema).max(200)])
+    .default([])
+    .transform((value) => [value].flat()),
+  other: z.string().max(10).optional(),
+  window: z.string().max(40).default(''),
+  days: z.string().trim().max(60).default(''),
+  note: z.string().trim().max(1000).default(''),
+})
+export type AskBody = z.output<typeof askBody>
+
+const WINDOW = /^(\d{4}-\d{2}-\d{2}) (\d{2}:\d{2}) (\d{2}:\d{2})$/
+
+/** Somebody wants us to come. The form's own id makes the same form, sent twice, one request. */
+export async function askForVisit(
+  visitor: Visitor,
+  body: AskBody,
+  what: { kind: VisitKind; reason: string } | null = null,
+): Promise<void> {
+  const { ctx, home, link, words } = atHome(visitor, body.property)
+  const window = WINDOW.exec(body.window)
+  const on = window && parseDay(window[1]!)
+  if (!on && body.days === '') throw new FormFault(words.errors.noTime)
+  if (on && on <= ctx.today(home.timeZone)) throw new FormFault(words.errors.noTime)
+  const open = await listOpen(ctx.db, [home.id])
+  const about = open.filter(({ id }) => body.about.includes(id))
+  const isRepair = about.some(({ kind }) => kind === 'open-finding' || kind === 'estimate-unanswered')
+  const reason = what?.reason ?? reasonOf(about.map((each) => each.label ?? ''))
+  const messageId = await ctx.db
+    .$transaction(async (tx) => {
+      const request = await createRequest(ctx, tx, {
+        id: body.id,
+        customerId: link.customerId,
+        propertyId: home.id,
+        kind: what?.kind ?? (isRepair ? 'repair' : 'inspection'),
+        reason,
+        preferredDays: on ? [on] : [],
+        preferredTime: on ? `${window[2]} – ${window[3]}` : body.days,
+        note: body.note,
+        source: 'private-link',
+      })
+      await setAsked(
+        tx,
+        about.map(({ id }) => id),
+        request.id,
+        ctx.now(),
+      )
+      await planFollowUps(ctx, tx, home.id)
+      return planMessage(ctx, tx, {
+        kind: 'request-received',
+        category: 'booking',
+        customerId: link.customerId,
+        propertyId: home.id,
+        dedupeKey: `request-received-${request.id}`,
+        context: { requestId: request.id },
+        reason: 'They asked for a visit on their page.',
+      })
+    })
+    .catch((error: unknown) => {
+      // The same form once more: it was taken the first time.
+      if (refusedBy(error, 'visit_request_pkey')) return null
+      throw error
+    })
+  if (messageId) await ctx.enqueue('send-message', { messageId })
+  await acted(visitor)
+}
+
+/** For the office, in the office's language. */
+function reasonOf(labels: readonly string[]): string {
+  const named = labels.filter((label) => label !== '').map((label) => label.slice(0, 60))
+  if (named.length === 0) return 'Asked for a visit on their page'
+  const more = named.length > 6 ? ` and ${named.length - 6} more` : ''
+  return `Asked on their page: ${named.slice(0, 6).join('; ')}${more}`
+}

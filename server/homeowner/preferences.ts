@@ -1,0 +1,87 @@
+import { z } from 'zod'
+import { STOP_CONDITIONS } from '../../trade/follow-ups/kind.ts'
+import type { Language } from '../../trade/follow-ups/words.ts'
+import { audit } from '../audit/store.ts'
+import type { Ctx } from '../ctx.ts'
+import type { Db } from '../db.ts'
+import { Problem } from '../errors.ts'
+import { readUnsubscribeToken } from '../links/unsubscribe.ts'
+import { COMMERCIAL, isWanted, type MessageCategory } from '../messages/categories.ts'
+import { getCompany } from '../settings/store.ts'
+import { acted, type Visitor } from './entry.ts'
+import * as store from './store.ts'
+
+export async function preferenceFacts(visitor: Visitor, isSaved: boolean, fault: string | null = null) {
+  const { ctx, link, words } = visitor
+  const said = await store.listPreferences(ctx.db, link.customerId)
+  return {
+    title: words.preferencesTitle,
+    isSaved,
+    fault,
+    reminder: isWanted('reminder', said.get('reminder') ?? null),
+    tips: isWanted('tips', said.get('tips') ?? null),
+    isEnglish: link.language === 'en',
+  }
+}
+
+export const preferencesBody = z.object({
+  form: z.string().max(100).optional(),
+  reminder: z.string().max(10).optional(),
+  tips: z.string().max(10).optional(),
+  language: z.enum(['en', 'es']).default('en'),
+})
+
+export async function savePreferences(
+  visitor: Visitor,
+  body: z.output<typeof preferencesBody>,
+): Promise<void> {
+  const { ctx, link } = visitor
+  await ctx.db.$transaction(async (tx) => {
+    for (const category of COMMERCIAL) {
+      const allowed = body[category as 'reminder' | 'tips'] === 'yes'
+      await say(ctx, tx, { customerId: link.customerId, category, allowed, source: 'preferences-page' })
+    }
+    await store.setLanguage(tx, link.customerId, body.language, ctx.now())
+  })
+  await acted(visitor)
+}
+
+async function say(
+  ctx: Ctx,
+  tx: Db,
+  word: {
+    customerId: string
+    category: MessageCategory
+    allowed: boolean
+    source: 'unsubscribe' | 'preferences-page'
+  },
+): Promise<void> {
+  if (!(await store.setPreference(tx, word, ctx.now()))) return
+  const { customerId, ...after } = word
+  await audit(ctx, tx, {
+    action: 'customer.preference',
+    subjectKind: 'customer',
+    subjectId: customerId,
+    after,
+  })
+  if (word.allowed) await store.reopenOptedOut(tx, customerId, STOP_CONDITIONS['opted-out'], ctx.now())
+}
+
+/** Whose way out it is, and of which kind of mail. @throws not-found for one that we never gave */
+export async function openWayOut(ctx: Ctx, token: string) {
+  const said = readUnsubscribeToken(ctx.env, token)
+  const customer = said && (await store.findCustomer(ctx.db, said.customerId))
+  if (!said || !customer) throw new Problem('not-found', 'There is no such page.')
+  return { ...said, language: customer.language as Language, company: await getCompany(ctx.db) }
+}
+
+/** At once, and as often as they like: the law gives ten business days (16 CFR 316.5), we need none. */
+export async function unsubscribe(ctx: Ctx, token: string) {
+  const way = await openWayOut(ctx, token)
+  const { customerId, category } = way
+  const acting: Ctx = { ...ctx, actor: { kind: 'homeowner', linkId: '', customerId, propertyId: null } }
+  await ctx.db.$transaction((tx) =>
+    say(acting, tx, { customerId, category, allowed: false, source: 'unsubscribe' }),
+  )
+  return way
+}

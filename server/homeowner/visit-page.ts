@@ -1,0 +1,88 @@
+import { z } from 'zod'
+import type { VisitKind, VisitState } from '../../trade/visits.ts'
+import { audit } from '../audit/store.ts'
+import { Problem } from '../errors.ts'
+import { idSchema } from '../ids.ts'
+import { windowInWords } from '../messages/render/words.ts'
+import { askForm, askForVisit } from './ask.ts'
+import { acted, addressOf, atHome, FormFault, formId, type Visitor } from './entry.ts'
+import { findVisitOfLink } from './store.ts'
+import { fill, type ThanksFor } from './words.ts'
+
+async function visitOf({ ctx, link }: Visitor) {
+  const visit = link.subjectId ? await findVisitOfLink(ctx.db, link.subjectId, link.customerId) : null
+  if (!visit) throw new Problem('not-found', 'There is no such visit.')
+  return visit
+}
+
+export async function visitFacts(visitor: Visitor, fault: string | null = null) {
+  const { words, link, homes } = visitor
+  const visit = await visitOf(visitor)
+  const { timeZone } = visit.property
+  const window = windowInWords(visit.windowStartsAt, visit.windowEndsAt, timeZone, link.language)
+  const state = visit.state as VisitState
+  const mayChange = state === 'booked' && visit.windowStartsAt > visitor.ctx.now()
+  const mayAsk = homes.some(({ id }) => id === visit.propertyId)
+  return {
+    title: words.visitTitle,
+    fault,
+    stateWords: words.visitStates[state],
+    visit: { day: window.day, address: addressOf(visit.property), technician: visit.technician.name },
+    arrival: fill(words.between, window),
+    minutes: fill(words.aboutMinutes, { minutes: visit.lengthMinutes }),
+    mayChange: mayChange && mayAsk,
+    mayAsk,
+    cancelId: formId(),
+    ask: mayAsk ? await askForm(visitor, visit.propertyId, []) : null,
+  }
+}
+
+export const visitBody = z.object({
+  form: z.string().max(100).optional(),
+  act: z.enum(['confirm', 'cancel']),
+  id: idSchema.optional(),
+  reason: z.string().trim().max(300).default(''),
+})
+
+/** Confirming is noted; a wish to cancel goes to the office as a request, and the visit stays until they have spoken. */
+export async function answerVisit(visitor: Visitor, body: z.output<typeof visitBody>): Promise<ThanksFor> {
+  const { ctx, words, link } = visitor
+  const visit = await visitOf(visitor)
+  if (visit.state !== 'booked' || visit.windowStartsAt <= ctx.now()) throw new FormFault(words.errors.over)
+  if (body.act === 'confirm') {
+    const change = { action: 'visit.confirmed-by-customer', subjectKind: 'visit', subjectId: visit.id }
+    await audit(ctx, ctx.db, { ...change, after: { linkId: link.id } })
+    await acted(visitor)
+    return 'confirmed'
+  }
+  const { day } = windowInWords(visit.windowStartsAt, visit.windowEndsAt, visit.property.timeZone, 'en')
+  await askForVisit(
+    visitor,
+    {
+      id: body.id ?? formId(),
+      property: visit.propertyId,
+      about: [],
+      window: '',
+      days: '–',
+      note: body.reason,
+    },
+    { kind: visit.kind as VisitKind, reason: `Asks to cancel the visit on ${day}` },
+  )
+  return 'cancelling'
+}
+
+/** The kind and words of a request that is sent from the page of a visit: to move it, or to come again. */
+export async function wishOf(
+  visitor: Visitor,
+): Promise<{ what: { kind: VisitKind; reason: string }; thanks: ThanksFor }> {
+  const visit = await visitOf(visitor)
+  atHome(visitor, visit.propertyId)
+  const { day } = windowInWords(visit.windowStartsAt, visit.windowEndsAt, visit.property.timeZone, 'en')
+  const kind = visit.kind as VisitKind
+  if (visit.state === 'booked')
+    return { what: { kind, reason: `Asks to move the visit on ${day}` }, thanks: 'moving' }
+  return {
+    what: { kind, reason: `Asks for another visit instead of the one on ${day}` },
+    thanks: 'requested',
+  }
+}

@@ -1,0 +1,123 @@
+import { mkdirSync } from 'node:fs'
+import type { AddressInfo } from 'node:net'
+import axe from 'axe-core'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import type { Browser } from 'playwright-core'
+import { day } from '../../trade/dates.ts'
+import type { Equipment } from '../../trade/equipment.ts'
+import { planDue } from '../../server/follow-ups/plan.ts'
+import { newId } from '../../server/ids.ts'
+import { unsubscribeToken } from '../../server/links/unsubscribe.ts'
+import { buildTestApp } from '../build/app.ts'
+import {
+  buildAlarm,
+  buildFinding,
+  buildHousehold,
+  buildTechnician,
+  buildVisit,
+  storeEquipment,
+} from '../build/follow-up.ts'
+import { buildLink } from '../build/link.ts'
+import { launchChromium } from '../setup/chromium.ts'
+
+// Every page behind a private link, looked at in a browser without scripts, in light and dark, on a phone and a desk.
+const { app, ctx, clock } = await buildTestApp()
+const { db, env } = ctx
+clock.set('2026-06-01T15:00:00Z')
+await buildTechnician(ctx)
+const ARTEFACTS = 'artefacts/homeowner'
+
+let browser: Browser
+let origin: string
+const pages: Record<string, string> = {}
+
+beforeAll(async () => {
+  mkdirSync(ARTEFACTS, { recursive: true })
+  browser = await launchChromium()
+  await app.listen({ port: 0, host: '127.0.0.1' })
+  origin = `http://127.0.0.1:${(app.server.address() as AddressInfo).port}`
+  const home = await buildHousehold(ctx, { line1: '14 Quay Lane' })
+  await buildAlarm(ctx, home, day('2026-05-20'), 'Hall alarm')
+  await buildAlarm(ctx, home, day('2026-06-20'), 'Bedroom alarm')
+  await buildFinding(ctx, home, { severity: 'unsafe', text: 'Bare live conductor behind the dryer outlet' })
+  const protector = {
+    id: newId(),
+    kind: 'surge-protector',
+    label: 'Panel',
+    spaceId: null,
+    parentId: null,
+    details: {},
+    manufacturedOn: null,
+    installedOn: '2024-06-01',
+    lastCheckedOn: '2025-06-10',
+    retiredOn: null,
+  }
+  await storeEquipment(ctx, home, protector as unknown as Equipment)
+  await planDue(ctx, db, {})
+  const visitId = await buildVisit(ctx, home, new Date('2026-06-10T14:00:00Z'))
+  const spanish = await buildHousehold(ctx, { language: 'es', line1: '3 Gull Row' })
+  await buildAlarm(ctx, spanish, day('2026-06-20'), 'Pasillo')
+  await planDue(ctx, db, { propertyId: spanish.propertyId })
+  pages['due'] = await buildLink(ctx, home)
+  pages['due-es'] = await buildLink(ctx, spanish)
+  pages['due-nothing'] = await buildLink(ctx, await buildHousehold(ctx))
+  pages['visit'] = await buildLink(ctx, home, { purpose: 'visit', subjectId: visitId })
+  pages['preferences'] = `${pages['due']}/preferences`
+  pages['thanks'] = `${pages['due']}/thanks?for=requested`
+  pages['unsubscribe'] = `/u/${unsubscribeToken(env, home.customerId, 'reminder')}`
+  pages['expired'] = await buildLink(ctx, home, { expiresAt: clock.now })
+}, 60_000)
+afterAll(() => browser?.close())
+
+const NAMES = ['due', 'due-es', 'due-nothing', 'visit', 'preferences', 'thanks', 'unsubscribe', 'expired']
+
+test.each(
+  NAMES.flatMap(
+    (name) =>
+      [
+        [name, 390, 'light'],
+        [name, 1440, 'dark'],
+      ] as const,
+  ),
+)('%s at %i px in %s: axe finds nothing, and nothing sticks out', async (name, width, colorScheme) => {
+  const context = await browser.newContext({
+    viewport: { width, height: 900 },
+    colorScheme,
+    bypassCSP: true,
+  })
+  const page = await context.newPage()
+  const failures: string[] = []
+  page.on('requestfailed', (request) => failures.push(request.url()))
+  page.on('response', (answer) => answer.status() >= 500 && failures.push(answer.url()))
+  await page.goto(`${origin}${pages[name]}`)
+  await page.locator('details').evaluateAll((all) => all.forEach((each) => each.setAttribute('open', '')))
+  await page.screenshot({ path: `${ARTEFACTS}/${name}-${width}-${colorScheme}.png`, fullPage: true })
+  await page.evaluate(axe.source)
+  const { violations } = await page.evaluate(() =>
+    (globalThis as unknown as { axe: typeof axe }).axe.run({
+      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
+    }),
+  )
+  expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([])
+  const { scroll, client } = await page.evaluate(() => ({
+    scroll: document.documentElement.scrollWidth,
+    client: document.documentElement.clientWidth,
+  }))
+  expect(scroll).toBeLessThanOrEqual(client)
+  expect(failures).toEqual([])
+  await context.close()
+})
+
+test('a visit is asked for with the keyboard alone', async () => {
+  const context = await browser.newContext({ javaScriptEnabled: false })
+  const page = await context.newPage()
+  await page.goto(`${origin}${pages['due-es']}`)
+  const radio = page.locator('input[name="window"]').first()
+  await radio.focus()
+  await page.keyboard.press('Space')
+  for (let n = 0; n < 3; n++) await page.keyboard.press('Tab')
+  await page.keyboard.press('Enter')
+  await page.waitForURL('**/thanks?for=requested')
+  expect(await page.locator('h1').textContent()).toBe('Gracias')
+  await context.close()
+})
