@@ -53,6 +53,7 @@ function readSettings() {
     return readEnv()
   } catch (error) {
     if (!(error instanceof EnvError)) throw error
+    // eslint-disable-next-line no-console -- before there is a log
     console.error(error.message)
     process.exit(1)
   }

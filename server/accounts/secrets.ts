@@ -1,5 +1,6 @@
-import { createHash, randomBytes } from 'node:crypto'
+import { createHash, createHmac, randomBytes } from 'node:crypto'
 import { hash, verify } from '@node-rs/argon2'
+import type { Env } from '../env.ts'
 
 /** argon2id, 19 MiB, two passes: the least that OWASP's password storage guide asks for. */
 const COST = { memoryCost: 19_456, timeCost: 2, parallelism: 1 }
@@ -25,4 +26,9 @@ export function makeToken(): { token: string; tokenHash: Uint8Array<ArrayBuffer>
 
 export function hashToken(token: string): Uint8Array<ArrayBuffer> {
   return new Uint8Array(createHash('sha256').update(token).digest())
+}
+
+/** Given with `GET /me`; a page of another site cannot read it. */
+export function sameSiteToken(env: Env, sessionId: string): string {
+  return createHmac('sha256', env.secret).update(`same-site:${sessionId}`).digest('base64url')
 }

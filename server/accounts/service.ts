@@ -4,10 +4,9 @@ import type { Actor, Ctx, UserActor } from '../ctx.ts'
 import type { Env } from '../env.ts'
 import { Problem } from '../errors.ts'
 import { newId } from '../ids.ts'
-import { sameSiteToken } from '../plugins/same-site.ts'
 import { getCompany } from '../settings/store.ts'
 import type { MeView } from './schema.ts'
-import { hashPassword, hashToken, isPassword, makeToken } from './secrets.ts'
+import { hashPassword, hashToken, isPassword, makeToken, sameSiteToken } from './secrets.ts'
 import * as store from './store.ts'
 
 /** Over https the name itself makes the browser insist on Secure, Path=/ and no other host's say. */

@@ -1,15 +1,11 @@
-import { createHmac, timingSafeEqual } from 'node:crypto'
+import { timingSafeEqual } from 'node:crypto'
 import type { FastifyRequest } from 'fastify'
+import { sameSiteToken } from '../accounts/secrets.ts'
 import type { UserActor } from '../ctx.ts'
 import type { Env } from '../env.ts'
 import { Problem } from '../errors.ts'
 
 const SAFE_METHODS = new Set(['GET', 'HEAD', 'OPTIONS'])
-
-/** Given with `GET /me`; a page of another site cannot read it. */
-export function sameSiteToken(env: Env, sessionId: string): string {
-  return createHmac('sha256', env.secret).update(`same-site:${sessionId}`).digest('base64url')
-}
 
 /**
  * A write that rides on a cookie must come from our own page: its Origin is the public address, or it carries the

@@ -1,5 +1,4 @@
 import { z } from 'zod'
-import type { Prisma } from '../../prisma/generated/client.ts'
 import { type Adoption, type Amendment } from '../../trade/editions.ts'
 import { theUser } from '../accounts/service.ts'
 import { audit } from '../audit/store.ts'
@@ -22,7 +21,7 @@ export async function changeCompany(ctx: Ctx, seen: number, change: z.output<typ
     const { policy, ...plain } = change
     const stored = await store.updateCompany(tx, seen, {
       ...plain,
-      ...(policy && { policy: policy as Prisma.InputJsonObject }),
+      ...(policy && { policy: policy as store.JsonObject }),
     })
     const after = store.companyOf(await store.getCompany(tx))
     if (!stored) throw changedMeanwhile(seen, after)
@@ -102,12 +101,12 @@ export async function changeJurisdiction(
 const nameTaken = (name: string) =>
   new Problem('already-exists', `There is a jurisdiction named ${name} already.`)
 
-function inOrder(adoptions: readonly { edition: string; from: string }[]): Prisma.InputJsonArray {
+function inOrder(adoptions: readonly { edition: string; from: string }[]): store.JsonArray {
   const sorted = [...adoptions].sort((a, b) => a.from.localeCompare(b.from)) as Adoption[]
   const twice = sorted.find((each, index) => sorted[index + 1]?.from === each.from)
   if (twice)
     throw invalid({ pointer: '#/adoptions', detail: `two editions begin on ${twice.from}; keep one` })
-  return sorted as unknown as Prisma.InputJsonArray
+  return sorted as unknown as store.JsonArray
 }
 
 /** Amendments say who entered them and when; one that was there before keeps its entry. */
@@ -115,7 +114,7 @@ function signed(
   ctx: Ctx,
   now: readonly Amendment[],
   before: readonly store.RecordedAmendment[],
-): Prisma.InputJsonArray {
+): store.JsonArray {
   const same = (a: Amendment, b: Amendment) =>
     a.requirement === b.requirement &&
     a.effect === b.effect &&
@@ -125,7 +124,7 @@ function signed(
   return now.map((each) => {
     const kept = before.find((old) => same(old, each))
     return { ...each, by: kept?.by ?? theUser(ctx).name, at: kept?.at ?? ctx.now().toISOString() }
-  }) as unknown as Prisma.InputJsonArray
+  }) as unknown as store.JsonArray
 }
 
 export async function listAudit(

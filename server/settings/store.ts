@@ -4,6 +4,10 @@ import type { Db } from '../db.ts'
 import { Problem } from '../errors.ts'
 import type { CompanyView, JurisdictionView } from './schema.ts'
 
+/** What goes into a jsonb column. */
+export type JsonObject = Prisma.InputJsonObject
+export type JsonArray = Prisma.InputJsonArray
+
 export async function getCompany(db: Db): Promise<Company> {
   const company = await db.company.findUnique({ where: { id: 1 } })
   if (!company)

@@ -234,11 +234,8 @@ async function readPdf(homeowner: Page, reportUrl: string): Promise<void> {
 async function askForVisit(homeowner: Page, dueUrl: string): Promise<void> {
   await homeowner.goto(dueUrl)
   await lookAt(homeowner, 'homeowner-due')
-  await homeowner
-    .getByRole('link', { name: /visit|come/i })
-    .or(homeowner.getByRole('button', { name: /visit|come/i }))
-    .first()
-    .click()
-  const send = homeowner.getByRole('button', { name: /ask|send/i }).first()
-  if (await send.count()) await send.click()
+  await homeowner.getByRole('radio').first().check()
+  await homeowner.getByRole('button', { name: 'Ask for this visit' }).click()
+  await homeowner.waitForURL(/thanks/)
+  await lookAt(homeowner, 'homeowner-thanks')
 }

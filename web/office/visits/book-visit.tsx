@@ -59,6 +59,7 @@ export function BookVisit({
         windowStart,
         windowEnd,
         technicianId,
+        ...(startsAt && { startsAt }),
         ...(length && { lengthMinutes: Number(length) }),
       }
       if (moving)
