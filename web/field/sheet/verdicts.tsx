@@ -96,8 +96,8 @@ function OneVerdict({
             .join(', ')}
         </p>
         <ul>
-          {verdict.references.map((each) => (
-            <li key={`${each.code}${each.edition}${each.article}${each.row}`}>
+          {verdict.references.map((each, index) => (
+            <li key={index}>
               {[each.code, each.edition, each.article].filter(Boolean).join(' ')}
               {each.row && `: ${each.row}`}
             </li>
