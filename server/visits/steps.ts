@@ -54,7 +54,7 @@ async function take(
     await planFollowUps(ctx, tx, after.propertyId)
     return {
       visit: after,
-      message: told ? await tellCustomer(ctx, tx, told, after, { why: after.closedReason }) : null,
+      message: told ? await tellCustomer(ctx, tx, told, after, { reason: after.closedReason }) : null,
     }
   })
   if (message) await ctx.enqueue('send-message', { messageId: message })

@@ -136,6 +136,7 @@ const ADDRESS = Prisma.raw('p.search')
 const PERSON = Prisma.raw('c.search')
 const UUID = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i
 
+/** Visits to homes whose address matches, or of people who do. In order of time the page is soon full where many match. */
 const matching = (match: (column: Prisma.Sql) => Prisma.Sql) => Prisma.sql`(
   v.property_id IN (SELECT p.id FROM property p WHERE ${match(ADDRESS)})
   OR v.customer_id IN (SELECT c.id FROM customer c WHERE ${match(PERSON)}))`
