@@ -33,8 +33,7 @@ export const webFiles = fp(async (app) => {
   const page = (name: string) => async (_request: unknown, reply: { sendFile: (name: string) => unknown }) =>
     reply.sendFile(name)
   for (const url of OFFICE_PAGES) app.get(url, { schema: { hide: true } }, page('index.html'))
-  for (const url of ['/field', '/field/', '/field/my-day', '/field/visit/*'])
-    app.get(url, { schema: { hide: true } }, page('field/index.html'))
+  for (const url of ['/field', '/field/*']) app.get(url, { schema: { hide: true } }, page('field/index.html'))
 })
 
 /** Addresses of the office's screens; web/office/routes.tsx has the same. */

@@ -32,7 +32,7 @@ const SCREENS: [string, string, RegExp][] = [
   ['customer', `/customers/${customer.id}`, /Homes/],
   ['inspection-demo', `/inspections/${inspection.id}`, /How far it is/],
   ['due', '/due', /Due now/],
-  ['messages', '/messages', /Handed over/],
+  ['messages', '/messages', /Last 30 days/],
   ['message', `/messages/${message.id}`, /Its life/],
   ['search', '/search?q=Breakwatr', /Breakwater/],
   ['account', '/account', /Where you are logged in/],

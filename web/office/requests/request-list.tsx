@@ -40,7 +40,10 @@ export function RequestList({ requests }: { requests: readonly RequestView[] }) 
                 Book
               </Button>
               {each.customerPhone && (
-                <a href={`tel:${each.customerPhone}`} aria-label={`Call ${each.customerName}`}>
+                <a
+                  href={`tel:${each.customerPhone}`}
+                  aria-label={`${each.customerPhone}, call ${each.customerName}`}
+                >
                   {each.customerPhone}
                 </a>
               )}
