@@ -292,7 +292,7 @@ function addGrounding(chance: Chance, home: DemoHome, year: number, add: Add): v
 function addAlarms(chance: Chance, home: DemoHome, today: Day, add: Add): void {
   const isWired = home.property.yearBuilt >= 1993
   // Most homes bought their alarms together, so that they grow old together.
-  const setYear = chance.whole(yearOf(today) - 12, yearOf(today) - 1)
+  const setYear = yearOf(today) - (chance.percent(9) ? chance.whole(10, 12) : chance.whole(1, 9))
   const setDay = someDayIn(chance, setYear, today)
   const wanted = home.spaces.filter(
     (space) => space.kind === 'bedroom' || space.kind === 'hall' || space.kind.startsWith('basement'),
@@ -302,7 +302,7 @@ function addAlarms(chance: Chance, home: DemoHome, today: Day, add: Add): void {
     const hall = space.kind === 'hall'
     const undated = chance.percent(4)
     const own = chance.percent(12)
-      ? someDayIn(chance, chance.whole(yearOf(today) - 11, yearOf(today) - 1), today)
+      ? someDayIn(chance, chance.whole(yearOf(today) - 10, yearOf(today) - 1), today)
       : setDay
     add('alarm', {
       label: `Alarm, ${space.name.toLowerCase()}`,
@@ -316,6 +316,7 @@ function addAlarms(chance: Chance, home: DemoHome, today: Day, add: Add): void {
         buttonTest: chance.percent(96) ? 'sounds' : 'silent',
         mounted: 'ceiling',
         ...(undated ? { labelUnreadable: true } : { labelText: own.replaceAll('-', ' ') }),
+        ...(hall && chance.percent(85) && { coLifeYears: 10 }),
         ...(hall && { bedroomDoorFeet: chance.whole(6, 19) }),
       },
     })

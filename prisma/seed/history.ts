@@ -113,9 +113,9 @@ function findingRow(
 ): Prisma.FindingCreateManyInput {
   if (verdict.outcome !== 'finding') throw new Error('only findings are written down')
   const { severity } = verdict
-  const isOld = addDays(given.on, 90) < given.today
+  const isOld = addDays(given.on, 60) < given.today
   const state =
-    isOld && chance.percent(70) ? chance.pick(['checked', 'corrected', 'declined', 'checked']) : 'open'
+    isOld && chance.percent(88) ? chance.pick(['checked', 'corrected', 'declined', 'checked']) : 'open'
   const isClosed = state === 'checked' || state === 'declined'
   return {
     id: chance.id(given.endedAt),
