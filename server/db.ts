@@ -1,12 +1,17 @@
 import { PrismaPg } from '@prisma/adapter-pg'
 import { type Prisma, PrismaClient } from '../prisma/generated/client.ts'
+import { statementNames } from './statement-names.ts'
 
 /** The client, or the transaction that a store's caller is in. */
 export type Db = PrismaClient | Prisma.TransactionClient
 
 export function connect(databaseUrl: string, poolSize = 10): PrismaClient {
   return new PrismaClient({
-    adapter: new PrismaPg({ connectionString: databaseUrl, max: poolSize }),
+    adapter: new PrismaPg(
+      { connectionString: databaseUrl, max: poolSize },
+      // No name is a name, too: the driver then prepares nothing.
+      { statementNameGenerator: statementNames() as (query: { sql: string }) => string },
+    ),
     transactionOptions: { maxWait: 10_000, timeout: 30_000 },
   })
 }
