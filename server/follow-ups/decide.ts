@@ -11,6 +11,8 @@ import { nextAllowed, nextSendingTime } from './sending-time.ts'
 interface Given {
   policy: Policy
   now: Date
+  /** The day of `now` in a zone. */
+  today: (zone: string) => Day
   /** Chosen by the office to be written about now, whatever the calendar says. */
   byHand?: ReadonlySet<string>
 }
@@ -53,7 +55,7 @@ export function decide(household: Household, given: Given): Decision {
 /** The notice whose day has come; null when there is none after all; `rests` when nobody is to be told now. */
 function stepToday(followUp: OpenFollowUp, given: Given): Step | null | 'rests' {
   const { dueOn, kind, severity, lastStep } = followUp
-  const today = dayInZone(given.now, followUp.zone)
+  const today = given.today(followUp.zone)
   const cadence = cadenceOf(given.policy, kind, severity)
   if (given.byHand) {
     if (!given.byHand.has(followUp.id)) return 'rests'
@@ -88,7 +90,7 @@ function offer(decision: Decision, household: Household, given: Given, asked: re
   const { zone } = first.followUp
   const free = given.byHand ? null : nextAllowed(household.commercialAt, given.policy.cap, zone)
   const sendAfter = inHours(given, zone, free && free > given.now ? free : given.now)
-  if (dayInZone(sendAfter, zone) > dayInZone(given.now, zone) && free && free > given.now) {
+  if (dayInZone(sendAfter, zone) > given.today(zone) && free && free > given.now) {
     for (const { followUp } of speaking) {
       decision.changes.push({ ...unchanged(followUp), nextNoticeOn: dayInZone(free, followUp.zone) })
     }
@@ -105,7 +107,7 @@ function joining(household: Household, given: Given, speaking: readonly Speaking
   const days = given.policy.groupWithinDays
   return household.followUps.flatMap((followUp) => {
     const { kind, severity, dueOn, lastStep, zone } = followUp
-    const today = dayInZone(given.now, zone)
+    const today = given.today(zone)
     const isFree = followUp.state === 'planned' || followUp.state === 'told'
     const isSnoozed = followUp.snoozedUntil !== null && followUp.snoozedUntil > today
     const isHere = speaking.some((each) => each.followUp.id === followUp.id)
@@ -210,7 +212,7 @@ function moved(
   stepOn?: Day,
 ): Change {
   const { dueOn, kind, severity, zone } = followUp
-  const today = dayInZone(given.now, zone)
+  const today = given.today(zone)
   const after = stepOn && stepOn > today ? stepOn : today
   const next = nextNotice(dueOn, cadenceOf(given.policy, kind, severity), after, step)
   return { ...unchanged(followUp), lastStep: step, nextNoticeOn: next?.on ?? null, state }

@@ -1,3 +1,4 @@
+import type { Day } from '../../trade/dates.ts'
 import type { Ctx } from '../ctx.ts'
 import { newId } from '../ids.ts'
 import { insertNotices } from '../messages/service.ts'
@@ -53,12 +54,13 @@ async function tellAll(
     const followUpIds = group.flatMap(([, each]) => each.map(({ id }) => id))
     await ctx.db.$transaction(async (tx) => {
       const now = ctx.now()
+      const today = dayByZone(now)
       const since = new Date(now.getTime() - (policy.cap.days + 14) * MS_PER_DAY)
       const { households, orphans } = await lockHouseholds(tx, receiverIds, followUpIds, since)
-      const changes: Change[] = orphans.flatMap((each) => passedOver(each, { policy, now }))
+      const changes: Change[] = orphans.flatMap((each) => passedOver(each, { policy, now, today }))
       const messages = []
       for (const household of households) {
-        const decision = decide(household, { policy, now, ...(byHand && { byHand }) })
+        const decision = decide(household, { policy, now, today, ...(byHand && { byHand }) })
         changes.push(...decision.changes)
         const to = household.receiver
         messages.push(...decision.messages.map((message) => ({ ...message, id: newId(), receiver: to })))
@@ -76,6 +78,16 @@ async function tellAll(
     })
   }
   return result
+}
+
+/** The same few zones are asked for thousands of times in a run. */
+function dayByZone(now: Date): (zone: string) => Day {
+  const days = new Map<string, Day>()
+  return (zone) => {
+    const day = days.get(zone) ?? dayInZone(now, zone)
+    days.set(zone, day)
+    return day
+  }
 }
 
 /** A home with nobody to write to: its step is passed over, and it stays on the worklist. */

@@ -126,17 +126,18 @@ const ENDING = Prisma.sql`CASE
 /** Ends what has no cause any more. @returns how many */
 export function closeEnded(db: Db, run: PlanRun): Promise<number> {
   const scope: Scope = run.propertyId ? { propertyId: run.propertyId } : 'open'
-  const mine = run.propertyId ? Prisma.sql`AND o.property_id = ${run.propertyId}::uuid` : Prisma.empty
+  const mine = run.propertyId ? Prisma.sql`AND f.property_id = ${run.propertyId}::uuid` : Prisma.empty
+  // NOT IN, whose list is made once and hashed: as a join the planner, who expects one row of it, makes it once per row.
   return db.$executeRaw`
     WITH ${speaking(run, scope)}
     UPDATE follow_up f
        SET state = 'done', closed_at = ${run.now}::timestamptz, next_notice_on = NULL, version = f.version + 1,
-           updated_at = ${run.now}::timestamptz, closed_reason = ${ENDING}
-      FROM follow_up o
-      LEFT JOIN due d ON d.kind = o.kind AND d.subject_id = o.subject_id
-      LEFT JOIN equipment e ON e.id = o.equipment_id
-      LEFT JOIN finding n ON n.id = o.finding_id
-     WHERE f.id = o.id AND o.closed_at IS NULL AND o.kind = ANY(${PLANNED_KINDS}) AND d.kind IS NULL ${mine}`
+           updated_at = ${run.now}::timestamptz,
+           closed_reason = (SELECT ${ENDING} FROM (SELECT 1) one
+                              LEFT JOIN equipment e ON e.id = f.equipment_id
+                              LEFT JOIN finding n ON n.id = f.finding_id)
+     WHERE f.closed_at IS NULL AND f.kind = ANY(${PLANNED_KINDS}) ${mine}
+       AND (f.kind, f.subject_id) NOT IN (SELECT d.kind, d.subject_id FROM due d)`
 }
 
 /**

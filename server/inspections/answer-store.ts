@@ -31,7 +31,7 @@ export async function writeAnswer(
   const { itemId, subjectKind, subjectId, result, notReachedReason, note } = answer
   const [row] = await db.$queryRaw<Written[]>`
     WITH held AS (
-      SELECT id FROM inspection WHERE id = ${inspectionId}::uuid AND state = 'open' FOR SHARE
+      SELECT id FROM inspection WHERE id = ${inspectionId}::uuid AND state = 'open' FOR KEY SHARE
     ), before AS (
       SELECT a.* FROM answer a WHERE a.inspection_id = ${inspectionId}::uuid AND a.item_id = ${itemId}
          AND a.subject_kind = ${subjectKind} AND a.subject_id IS NOT DISTINCT FROM ${subjectId}::uuid

@@ -10,7 +10,7 @@ import { checkLine, checkReadings } from './lines.ts'
 import { DESK, insertOperation } from './operation-store.ts'
 import type { AnswerBody, AnswerResult, AnswerView, SubmitAnswerBody } from './schema.ts'
 import { getInspectionAndHome, type Inspection } from './store.ts'
-import { judgeLine } from './verdicts.ts'
+import { judgeLine, neededFor } from './verdicts.ts'
 import { checkMayFill, checkOpen, type Effect, wasWrittenElsewhere, type Writing } from './writing.ts'
 
 const subjectOf = (line: store.LineRef) => `answer:${lineKey(line.itemId, line.subjectId)}`
@@ -72,7 +72,7 @@ export async function clearAnswer(ctx: Ctx, tx: Db, writing: Writing, line: stor
 
 /** The same from a desk: one read, one write. Only an answer of somebody else that is replaced is kept aside. */
 export async function submitAnswer(ctx: Ctx, id: string, body: SubmitAnswerBody): Promise<AnswerResult> {
-  const { inspection, home } = await getInspectionAndHome(ctx.db, id)
+  const { inspection, home } = await getInspectionAndHome(ctx.db, id, neededFor(body))
   checkMayFill(ctx, inspection)
   checkOpen(inspection)
   const now = ctx.now()

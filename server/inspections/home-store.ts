@@ -19,7 +19,7 @@ export interface HomeRecord {
 /** Where nobody recorded who has authority: no edition is known, and rules that need one say so. */
 const NO_JURISDICTION: Jurisdiction = { name: '', isUs: true, adoptions: [], amendments: [] }
 
-/** A row that HOME_COLUMNS read. */
+/** A row that homeColumns read. */
 export interface HomeRow {
   property: Omit<PropertyView, 'fuels'> & { fuels: string[] }
   jurisdiction: { name: string; isUs: boolean; adoptions: Adoption[]; amendments: Amendment[] } | null
@@ -27,8 +27,16 @@ export interface HomeRow {
   equipment: EquipmentView[]
 }
 
-/** A whole home beside `property p`, in one statement and for any number of homes; days come as YYYY-MM-DD. */
-export const HOME_COLUMNS = Prisma.sql`
+/** Which equipment is read along: all in use, or only some kinds and the one piece that is asked about. */
+export type Needed = 'all' | { kinds: readonly string[]; id: string | null }
+
+const only = (needed: Needed) =>
+  needed === 'all'
+    ? Prisma.empty
+    : Prisma.sql`AND (e.id = ${needed.id}::uuid OR e.kind = ANY(${[...needed.kinds]}::text[]))`
+
+/** A home beside `property p`, in one statement and for any number of homes; days come as YYYY-MM-DD. */
+export const homeColumns = (needed: Needed) => Prisma.sql`
   json_build_object('id', p.id, 'line1', p.line1, 'line2', p.line2, 'city', p.city, 'region', p.region,
     'postcode', p.postcode, 'latitude', p.latitude, 'longitude', p.longitude, 'timeZone', p.time_zone,
     'yearBuilt', p.year_built, 'yearAltered', p.year_altered, 'levels', p.levels, 'areaSqFt', p.area_sq_ft,
@@ -47,13 +55,13 @@ export const HOME_COLUMNS = Prisma.sql`
       'installedOn', e.installed_on, 'retiredOn', e.retired_on, 'replaceBy', e.replace_by,
       'replaceByAssumed', e.replace_by_assumed, 'lastCheckedOn', e.last_checked_on,
       'nextCheckOn', e.next_check_on, 'version', e.version) ORDER BY e.id), '[]')
-     FROM equipment e WHERE e.property_id = p.id AND e.retired_on IS NULL) AS equipment`
+     FROM equipment e WHERE e.property_id = p.id AND e.retired_on IS NULL ${only(needed)}) AS equipment`
 
 /** Homes by property id; ids that name none are left out. */
 export async function listHomes(db: Db, propertyIds: readonly string[]): Promise<Map<string, HomeRecord>> {
   if (propertyIds.length === 0) return new Map()
   const rows = await db.$queryRaw<HomeRow[]>`
-    SELECT ${HOME_COLUMNS} FROM property p WHERE p.id = ANY(${[...propertyIds]}::uuid[])`
+    SELECT ${homeColumns('all')} FROM property p WHERE p.id = ANY(${[...propertyIds]}::uuid[])`
   return new Map(rows.map((row) => [row.property.id, homeOf(row)]))
 }
 

@@ -2,7 +2,7 @@ import { Prisma } from '../../prisma/generated/client.ts'
 import { type Day, day } from '../../trade/dates.ts'
 import type { Db } from '../db.ts'
 import { Problem } from '../errors.ts'
-import { HOME_COLUMNS, type HomeRecord, homeOf, type HomeRow } from './home-store.ts'
+import { homeColumns, type HomeRecord, homeOf, type HomeRow, type Needed } from './home-store.ts'
 
 export type InspectionState = 'open' | 'completed' | 'issued'
 
@@ -77,9 +77,10 @@ function notFound(): never {
 export async function getInspectionAndHome(
   db: Db,
   id: string,
+  needed: Needed = 'all',
 ): Promise<{ inspection: Inspection; home: HomeRecord }> {
   const [row] = await db.$queryRaw<(Row & HomeRow)[]>`
-    SELECT ${COLUMNS}, ${HOME_COLUMNS} ${FROM} WHERE i.id = ${id}::uuid`
+    SELECT ${COLUMNS}, ${homeColumns(needed)} ${FROM} WHERE i.id = ${id}::uuid`
   if (!row) return notFound()
   const { property, jurisdiction, spaces, equipment, ...inspection } = row
   return { inspection: inspectionOf(inspection), home: homeOf({ property, jurisdiction, spaces, equipment }) }

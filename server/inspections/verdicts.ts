@@ -6,7 +6,7 @@ import type { Verdict } from '../../trade/verdict.ts'
 import { contextsFor } from '../../trade/whole-home/context.ts'
 import { isVerdict } from '../../trade/whole-home/evaluate.ts'
 import { judgeReadings } from '../../trade/whole-home/judge-readings.ts'
-import { asHome, type HomeRecord, jurisdictionOf } from './home-store.ts'
+import { asHome, type HomeRecord, jurisdictionOf, type Needed } from './home-store.ts'
 
 type Line = Pick<Answer, 'itemId' | 'subjectKind' | 'subjectId' | 'readings'>
 
@@ -35,6 +35,17 @@ export function judgeLine(record: HomeRecord, today: Day, line: Line): Verdict[]
     ...judgeReadings({ id: line.itemId }, line.readings, { space: place }, home, jurisdiction, today),
     ...RULES.homes.filter(speaks).flatMap((rule) => rule.judge(home, contexts.ofHome)),
   ].filter(isVerdict)
+}
+
+/** What of a home's equipment the rules look at that speak on this line, besides the piece it is about. */
+export function neededFor({ itemId, subjectId }: Pick<Line, 'itemId' | 'subjectId'>): Needed {
+  const speaks = (rule: { id: string }) => RULES.spokenAt[rule.id]?.includes(itemId) ?? false
+  // What a rule about readings looks at in the home, it does not say.
+  if (RULES.readings.some(speaks)) return 'all'
+  const rules = [...[...RULES.equipment.values()].flat(), ...RULES.spaces, ...RULES.homes].filter(speaks)
+  const watched = rules.map((rule) => rule.watches)
+  if (watched.includes(null)) return 'all'
+  return { kinds: [...new Set(watched.flatMap((kinds) => kinds ?? []))], id: subjectId }
 }
 
 /** The severity that a rule proposes at a subject; null when it proposes none. */
