@@ -41,29 +41,42 @@ export interface AnswerChange {
   disagreements?: { rule: string; reason: string }[]
 }
 
-/** Answers a line; what the change does not name stays as it was answered before. */
-export function answer(sheet: Sheet, line: Line, change: AnswerChange): Promise<void> {
-  const before = sheet.inspection?.answers.find((each) =>
-    isSameLine(each, { itemId: line.item.id, subjectId: line.subjectId }),
-  )
-  const result = change.result ?? (before?.result as Result | undefined) ?? 'ok'
-  return act(
-    sheet,
-    'answer-item',
-    {
-      itemId: line.item.id,
-      subjectKind: line.subjectKind,
-      subjectId: line.subjectId,
-      result,
-      notReachedReason: (result === 'not-reached'
-        ? (change.notReachedReason ?? before?.notReachedReason ?? null)
-        : null) as PayloadOf<'answer-item'>['notReachedReason'],
-      note: change.note ?? before?.note ?? '',
-      readings: { ...(change.readings ?? before?.readings ?? {}) },
-      disagreements: change.disagreements ?? disagreementsOf(before?.disagreements),
-    },
-    before?.version || null,
-  )
+let last: Promise<unknown> = Promise.resolve()
+
+/** One after another: the second of two quick taps must see what the first one wrote. */
+function inTurn<Result>(work: () => Promise<Result>): Promise<Result> {
+  const next = last.then(work, work)
+  last = next.catch(() => {})
+  return next
+}
+
+/** Answers a line; what the change does not name stays as it stands on the device, not as the screen last drew it. */
+export function answer(shown: Sheet, line: Line, change: AnswerChange): Promise<void> {
+  return inTurn(async () => {
+    const sheet = (await readSheet(store, shown.id)) ?? shown
+    const before = sheet.inspection?.answers.find((each) =>
+      isSameLine(each, { itemId: line.item.id, subjectId: line.subjectId }),
+    )
+    const result = change.result ?? (before?.result as Result | undefined) ?? 'ok'
+    const reason = change.notReachedReason ?? before?.notReachedReason ?? null
+    await act(
+      sheet,
+      'answer-item',
+      {
+        itemId: line.item.id,
+        subjectKind: line.subjectKind,
+        subjectId: line.subjectId,
+        result,
+        notReachedReason: (result === 'not-reached'
+          ? reason
+          : null) as PayloadOf<'answer-item'>['notReachedReason'],
+        note: change.note ?? before?.note ?? '',
+        readings: { ...(change.readings ?? before?.readings ?? {}) },
+        disagreements: change.disagreements ?? disagreementsOf(before?.disagreements),
+      },
+      before?.version || null,
+    )
+  })
 }
 
 function disagreementsOf(stored: readonly Record<string, unknown>[] | undefined) {
