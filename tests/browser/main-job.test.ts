@@ -167,6 +167,8 @@ async function fillTheSheet(field: Page): Promise<void> {
 
 async function answerLine(field: Page): Promise<void> {
   const line = field.locator('article', { has: field.locator('button[aria-expanded="true"]') }).first()
+  // Counting does not wait: the line of another area is drawn a moment later.
+  await line.getByRole('button', { name: 'OK', exact: true }).waitFor()
   const isAbsent = (await line.getByText('None is recorded yet').count()) > 0
   // What must have been done before a cover comes off is confirmed, not skipped.
   for (const asked of await line

@@ -38,6 +38,8 @@ export interface AnswerChange {
   notReachedReason?: Answer['notReachedReason']
   note?: string
   readings?: Readonly<Record<string, unknown>>
+  /** One reading, beside those that are there; null takes it away. */
+  reading?: { name: string; value: unknown }
   disagreements?: { rule: string; reason: string }[]
 }
 
@@ -71,12 +73,18 @@ export function answer(shown: Sheet, line: Line, change: AnswerChange): Promise<
           ? reason
           : null) as PayloadOf<'answer-item'>['notReachedReason'],
         note: change.note ?? before?.note ?? '',
-        readings: { ...(change.readings ?? before?.readings ?? {}) },
+        readings: withReading(change.readings ?? before?.readings ?? {}, change.reading),
         disagreements: change.disagreements ?? disagreementsOf(before?.disagreements),
       },
       before?.version || null,
     )
   })
+}
+
+function withReading(readings: Readonly<Record<string, unknown>>, reading: AnswerChange['reading']) {
+  if (!reading) return { ...readings }
+  const { [reading.name]: _, ...others } = readings
+  return reading.value === null ? others : { ...others, [reading.name]: reading.value }
 }
 
 function disagreementsOf(stored: readonly Record<string, unknown>[] | undefined) {

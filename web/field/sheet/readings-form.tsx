@@ -1,4 +1,3 @@
-import { useRef } from 'react'
 import type { Line } from '../../../trade/inspection/lines.ts'
 import type { Answer } from '../../../trade/inspection/records.ts'
 import { FieldInput } from '../parts/field-input.tsx'
@@ -26,21 +25,18 @@ export function ReadingsForm({
   given: Answer | undefined
 }) {
   const fields = Object.entries(line.item.readings)
-  // Kept across quick taps: the second must not forget what the first one said.
-  const latest = useRef<Record<string, unknown>>({})
   if (fields.length === 0) return null
   const stored = given?.readings ?? {}
-  latest.current = { ...stored }
-  const put = (name: string, value: unknown) => {
-    const { [name]: _, ...rest } = latest.current
-    latest.current = value === null ? rest : { ...rest, [name]: value }
-    void answer(inspection.sheet, line, { readings: latest.current })
-  }
   const last = lastReadings(inspection, line)
   return (
     <div className={css.form}>
       {fields.map(([name, field]) => (
-        <FieldInput key={name} field={field} value={stored[name]} onKeep={(value) => put(name, value)} />
+        <FieldInput
+          key={name}
+          field={field}
+          value={stored[name]}
+          onKeep={(value) => void answer(inspection.sheet, line, { reading: { name, value } })}
+        />
       ))}
       {last && Object.keys(stored).length === 0 && (
         <button
