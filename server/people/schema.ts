@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { emailSchema, roleSchema } from '../accounts/schema.ts'
+import { phoneSchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
-import { phoneSchema } from '../settings/schema.ts'
 
 export const inviteBody = z.strictObject({
   id: idSchema.optional(),

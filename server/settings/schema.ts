@@ -1,27 +1,14 @@
 import { z } from 'zod'
 import { EDITIONS } from '../../trade/editions.ts'
-import { parseDay } from '../../trade/dates.ts'
 import { emailSchema } from '../accounts/schema.ts'
+import { daySchema, phoneSchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
 import { isTimeZone } from '../time.ts'
-
-export const daySchema = z
-  .string()
-  .refine((text) => parseDay(text) !== null, { error: 'expected a day that exists, as YYYY-MM-DD' })
-  .meta({ format: 'date' })
 
 export const timeZoneSchema = z
   .string()
   .max(60)
   .refine(isTimeZone, { error: 'expected an IANA time zone, such as America/New_York' })
-
-export const phoneSchema = z
-  .string()
-  .trim()
-  .max(40)
-  .regex(/^[+()\d][\d\s().\-/]{4,38}(?:\s*(?:x|ext\.?)\s*\d{1,6})?$/i, {
-    error: 'expected a phone number, such as 555-0123',
-  })
 
 export const companyBody = z
   .strictObject({
