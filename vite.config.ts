@@ -1,17 +1,50 @@
 import { fileURLToPath } from 'node:url'
 import react from '@vitejs/plugin-react'
 import { defineConfig } from 'vite'
+import { VitePWA } from 'vite-plugin-pwa'
+import { FIELD_ENTRY, filesOf, readBuildManifest } from './scripts/web-build/entry-files.ts'
+import { fieldIcons } from './scripts/web-build/field-icons.ts'
 
 const at = (path: string) => fileURLToPath(new URL(path, import.meta.url))
 
-// Two programs from one build: the office at /, the technician's field sheet at /field/.
+// Two programs from one build: the office at /, the technician's field sheet at /field/. The field sheet is kept on the
+// device by its service worker, /field/sw.js.
 export default defineConfig({
   root: at('web'),
   publicDir: at('web/public'),
-  plugins: [react()],
+  plugins: [
+    react(),
+    fieldIcons(at('web/public/lamp.svg')),
+    VitePWA({
+      strategies: 'injectManifest',
+      registerType: 'prompt',
+      // web/field/new-version/ registers it; the manifest is web/public/field/manifest.webmanifest, for one page only.
+      injectRegister: false,
+      manifest: false,
+      srcDir: 'field',
+      filename: 'sw.ts',
+      outDir: at('dist/web/field'),
+      injectManifest: {
+        globDirectory: at('dist/web'),
+        globPatterns: ['field/index.html', 'field/manifest.webmanifest', 'lamp.svg', 'assets/*'],
+        // Addresses in it count from the service worker's own unless they begin with a stroke.
+        modifyURLPrefix: { '': '/' },
+        dontCacheBustURLsMatching: /^\/assets\//,
+        maximumFileSizeToCacheInBytes: 5_000_000,
+        manifestTransforms: [
+          (entries) => {
+            const ours = filesOf(readBuildManifest(at('dist/web')), FIELD_ENTRY, 'ever')
+            const isOurs = (url: string) => !url.startsWith('/assets/') || ours.has(url.slice(1))
+            return { manifest: entries.filter(({ url }) => isOurs(url)), warnings: [] }
+          },
+        ],
+      },
+    }),
+  ],
   build: {
     outDir: at('dist/web'),
     emptyOutDir: true,
+    manifest: true,
     target: 'es2022',
     sourcemap: false,
     rollupOptions: { input: { office: at('web/index.html'), field: at('web/field/index.html') } },

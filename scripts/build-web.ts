@@ -41,7 +41,13 @@ export async function buildWeb(): Promise<void> {
 /** One hash of all that the built pages are made of. Contents, not dates: a clone has the dates of its own making. */
 function sourceHash(): string {
   const hash = createHash('sha256')
-  const files = ['package-lock.json', 'vite.config.ts', ...under('web'), ...under('trade')]
+  const files = [
+    'package-lock.json',
+    'vite.config.ts',
+    ...under('web'),
+    ...under('trade'),
+    ...under('scripts/web-build'),
+  ]
   for (const file of files) {
     if (existsSync(join(root, file))) hash.update(`${file}\0`).update(readFileSync(join(root, file)))
   }

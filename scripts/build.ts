@@ -4,6 +4,7 @@ import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { buildWeb } from './build-web.ts'
 import { generateWhenStale } from './generate.mjs'
+import { checkFieldSize } from './web-build/field-size.ts'
 
 // npm run build: dist/, which with package.json and the packages of production is all that a server needs.
 
@@ -17,6 +18,7 @@ try {
   compile()
   for (const folder of ['trade', 'server', 'worker', 'prisma/migrations']) copyRest(folder)
   await buildWeb()
+  console.log(checkFieldSize('dist/web'))
   console.log(`Built dist/ in ${((performance.now() - began) / 1000).toFixed(1)} s`)
 } catch (error) {
   console.error((error as Error).message)

@@ -42,7 +42,7 @@ await app.register(healthRoutes, {
     queue: () => queue.counts().then(() => null),
   },
 })
-await app.register(webFiles)
+await app.register(webFiles, { dataDir: env.dataDir })
 
 const link = await firstStart(systemCtx(base), 'admin@example.com')
 if (link) log.warn(`Nobody can log in yet. Open this link once, and choose the admin's password: ${link}`)

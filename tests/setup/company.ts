@@ -46,7 +46,7 @@ export async function startCompany() {
   const base = makeBaseCtx({ db, env, log, enqueue: queue.enqueue, files: diskFiles(env.dataDir) })
   const changes = listenForChanges(database.url, log)
   const app = await buildApp(base, changes, { requestsPerMinute: 100_000 })
-  await app.register(webFiles)
+  await app.register(webFiles, { dataDir })
   await app.listen({ port, host: '127.0.0.1' })
   const mailer = smtpMailer(env)
   const worker = makeWorker(env, log, makeHandlers({ ctx: systemCtx(base), mailer, queue }))

@@ -1,12 +1,13 @@
 import { useLiveQuery } from 'dexie-react-hooks'
-import { useEffect, useState, useSyncExternalStore } from 'react'
+import { useState, useSyncExternalStore } from 'react'
 import { http } from '../../shared/api/http.ts'
 import { formatInstant } from '../../shared/format.ts'
-import { applyTheme, type Theme, THEMES, theTheme } from '../../shared/theme.ts'
 import { dropOperation, resend } from '../offline/outbox.ts'
 import type { StoredOperation } from '../offline/store.ts'
 import { store, syncing, useWaiting } from '../offline/use-field.ts'
 import { Top } from '../parts/top.tsx'
+import { Look } from './look.tsx'
+import { SpaceHere } from './space-here.tsx'
 import { commandWords } from './words.ts'
 
 /** What lies on this device and what the office has: at a glance, without jargon. */
@@ -47,7 +48,7 @@ export function SyncPage() {
           )}
         </section>
         <Refused />
-        <Space />
+        <SpaceHere />
         <Look />
         <LogOut unsent={count} />
       </main>
@@ -132,76 +133,6 @@ function saveAsFile(stored: StoredOperation): void {
   link.href = URL.createObjectURL(new Blob([JSON.stringify(stored, null, 2)], { type: 'application/json' }))
   link.download = `unsent-${stored.id}.json`
   link.click()
-}
-
-function Space() {
-  const [space, setSpace] = useState<{ used: number; free: number; lasting: boolean } | null>(null)
-  const look = async () => {
-    const { usage = 0, quota = 0 } = (await navigator.storage?.estimate?.()) ?? {}
-    setSpace({ used: usage, free: quota - usage, lasting: (await navigator.storage?.persisted?.()) ?? false })
-  }
-  useEffect(() => void look(), [])
-  if (!space) return null
-  const megabytes = (bytes: number) => `${Math.round(bytes / 1_048_576)} MB`
-  return (
-    <section className="box">
-      <h2>On this device</h2>
-      <p>
-        {megabytes(space.used)} used, {megabytes(space.free)} free.{' '}
-        {space.lasting
-          ? 'The browser keeps it until it has been sent.'
-          : 'The browser may clear it when space runs out.'}
-      </p>
-      {!space.lasting && (
-        <button
-          type="button"
-          className="press"
-          onClick={() => void navigator.storage?.persist?.().then(look)}
-        >
-          Ask the browser to keep it
-        </button>
-      )}
-    </section>
-  )
-}
-
-function Look() {
-  const [theme, setTheme] = useState(theTheme())
-  const [contrast, setContrast] = useState(document.documentElement.dataset['contrast'] === 'more')
-  return (
-    <section className="box">
-      <h2>Colours</h2>
-      <div className="row" role="radiogroup" aria-label="Colours">
-        {Object.entries(THEMES).map(([key, words]) => (
-          <button
-            key={key}
-            type="button"
-            role="radio"
-            aria-checked={theme === key}
-            className="press"
-            onClick={() => {
-              applyTheme(key as Theme)
-              setTheme(key as Theme)
-            }}
-          >
-            {words}
-          </button>
-        ))}
-      </div>
-      <button
-        type="button"
-        className="press"
-        aria-pressed={contrast}
-        onClick={() => {
-          if (contrast) delete document.documentElement.dataset['contrast']
-          else document.documentElement.dataset['contrast'] = 'more'
-          setContrast(!contrast)
-        }}
-      >
-        More contrast, for sunlight
-      </button>
-    </section>
-  )
 }
 
 function LogOut({ unsent }: { unsent: number }) {

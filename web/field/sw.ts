@@ -1,0 +1,25 @@
+import { cleanupOutdatedCaches, createHandlerBoundToURL, precacheAndRoute } from 'workbox-precaching'
+import { NavigationRoute, registerRoute } from 'workbox-routing'
+
+// Keeps the field app itself on the device, and nothing else: the day's visits lie in IndexedDB, and what is asked under
+// /api goes to the server or fails. An answer kept here would contradict what was typed since.
+
+declare const self: {
+  /** Put in by the build: every file that the field app loads. */
+  __WB_MANIFEST: { url: string; revision: string | null }[]
+  addEventListener: (
+    type: 'message',
+    listener: (event: MessageEvent<{ type?: string } | undefined>) => void,
+  ) => void
+  skipWaiting: () => Promise<void>
+}
+
+precacheAndRoute(self.__WB_MANIFEST)
+cleanupOutdatedCaches()
+// Every address of the app is the one page; which screen it shows stands in the address.
+registerRoute(new NavigationRoute(createHandlerBoundToURL('/field/index.html')))
+
+// A new version waits until a person, or an idle screen, lets it in.
+self.addEventListener('message', (event) => {
+  if (event.data?.type === 'SKIP_WAITING') void self.skipWaiting()
+})
