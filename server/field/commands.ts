@@ -12,6 +12,7 @@ import {
   retireEquipment,
 } from '../inspections/home-changes.ts'
 import type { HomeCache } from '../inspections/home-cache.ts'
+import { declineWork } from '../inspections/signatures.ts'
 import { DESK, findBegunAs, insertOperation } from '../inspections/operation-store.ts'
 import { beginInspection } from '../inspections/starting.ts'
 import { findAndLock, type Inspection, lockInspection, updateInspection } from '../inspections/store.ts'
@@ -23,6 +24,7 @@ import {
   wasWrittenElsewhere,
   type Writing,
 } from '../inspections/writing.ts'
+import { describePhoto, removePhotoOfDevice } from '../photos/said.ts'
 import type { Command, FieldOperation } from './operation-schema.ts'
 
 /** What an operation came to, and which inspection it went to in the end. */
@@ -134,6 +136,12 @@ function carryOut(ctx: Ctx, tx: Db, writing: Writing, operation: Later): Promise
       return changeEquipment(ctx, tx, writing, operation.payload)
     case 'retire-equipment':
       return retireEquipment(ctx, tx, writing, operation.payload)
+    case 'decline-work':
+      return declineWork(ctx, tx, writing, operation.payload)
+    case 'describe-photo':
+      return describePhoto(ctx, tx, writing, operation.payload)
+    case 'remove-photo':
+      return removePhotoOfDevice(ctx, tx, writing, operation.payload)
     case 'note-inspection':
       return note(ctx, tx, writing, operation.payload.note)
     case 'complete-inspection':

@@ -12,6 +12,7 @@ import {
   openJson,
   severitySchema,
 } from '../inspections/schema.ts'
+import { describePhotoBody } from '../photos/schema.ts'
 
 // POST /field/operations: what a technician did on a device, one small change each, applied once whatever is repeated.
 
@@ -26,8 +27,13 @@ export const signatureSchema = z.strictObject({
   // Not trimmed: the hash is over exactly what was shown.
   statement: z.string().min(1).max(4000),
   statementHash: z.string().regex(/^[0-9a-f]{64}$/, { error: 'expected a SHA-256 in hexadecimal' }),
-  /** The strokes as SVG path data, or as a small image in a data address. */
-  drawing: z.string().max(100_000).optional(),
+  /** The strokes as SVG path data in the box of trade/inspection/signature.ts; left out, the name was typed only. */
+  drawing: z
+    .string()
+    .min(1)
+    .max(100_000)
+    .regex(/^[ML0-9 .]+$/, { error: 'expected strokes as SVG path data of M and L' })
+    .optional(),
 })
 export type Signature = z.output<typeof signatureSchema>
 
@@ -104,6 +110,13 @@ export const payloads = {
     reason: textSchema(500).default(''),
     replacedById: idSchema.nullable().default(null),
   }),
+  /** Work that was offered for these findings and is not wanted now. */
+  'decline-work': z.strictObject({
+    findingIds: z.array(idSchema).min(1).max(100),
+    signature: signatureSchema,
+  }),
+  'describe-photo': describePhotoBody,
+  'remove-photo': z.strictObject({ photoId: idSchema }),
   'note-inspection': z.strictObject({ note: textSchema(8000) }),
   'complete-inspection': z.strictObject({}),
 } as const
@@ -135,6 +148,9 @@ export const operationSchema = z.discriminatedUnion('command', [
   as('add-equipment'),
   as('change-equipment'),
   as('retire-equipment'),
+  as('decline-work'),
+  as('describe-photo'),
+  as('remove-photo'),
   as('note-inspection'),
   as('complete-inspection'),
 ])

@@ -1,4 +1,3 @@
-import { createHash } from 'node:crypto'
 import type { Day } from '../../trade/dates.ts'
 import { type FindingState, isClosed, mayBecome } from '../../trade/inspection/finding-states.ts'
 import { needsLoweredReason } from '../../trade/inspection/severity.ts'
@@ -18,6 +17,7 @@ import type { HomeRecord } from './home-store.ts'
 import { checkItem } from './lines.ts'
 import { asFinding } from './record-store.ts'
 import type { ChangeFindingBody, FindingView } from './schema.ts'
+import { checkSignature } from './signature-hash.ts'
 import { getInspection, type Inspection } from './store.ts'
 import { judgeLine, severityProposed } from './verdicts.ts'
 import { checkMayFill, dayOfWriting, type Effect, wasWrittenElsewhere, type Writing } from './writing.ts'
@@ -68,7 +68,7 @@ export async function saveFinding(ctx: Ctx, tx: Db, writing: Writing, body: Save
 }
 
 /** Findings of another home, or closed ones, are none of this inspection's business. */
-function checkReachable(inspection: Inspection, finding: FindingView): void {
+export function checkReachable(inspection: Inspection, finding: FindingView): void {
   if (finding.propertyId !== inspection.propertyId) {
     throw new Problem('not-found', 'There is no such finding at this home.')
   }
@@ -153,13 +153,7 @@ export async function refuseMakeSafe(
 ): Promise<Effect> {
   const before = await store.getFinding(tx, findingId)
   checkReachable(writing.inspection, before)
-  const hash = createHash('sha256').update(signature.statement).digest('hex')
-  if (hash !== signature.statementHash) {
-    throw invalid({
-      pointer: '#/signature/statementHash',
-      detail: 'does not belong to the statement: what was signed is not what was sent',
-    })
-  }
+  checkSignature(signature)
   const after = await store.updateFinding(tx, findingId, ctx.now(), { refusal: signature })
   await audit(ctx, tx, {
     action: 'finding.refuse-make-safe',

@@ -79,3 +79,15 @@ export async function findFieldWriters(
      ORDER BY field, received_at DESC, id DESC`
   return new Map(rows.map(({ field, ...writer }) => [field, writer]))
 }
+
+/** What operations said of a thing within an inspection, in the order in which they came. */
+export async function listSaid(
+  tx: Db,
+  inspectionId: string,
+  subject: string,
+): Promise<{ command: string; payload: unknown }[]> {
+  return tx.$queryRaw`
+    SELECT command, payload->'payload' AS payload FROM operation
+     WHERE inspection_id = ${inspectionId}::uuid AND outcome = 'applied' AND payload->>'subject' = ${subject}
+     ORDER BY received_at, id`
+}

@@ -308,6 +308,8 @@ export const inspectionRecordView = z.object({
   completedAt: z.string().nullable(),
   completedOn: z.string().nullable(),
   note: z.string(),
+  /** { findingIds, name, at, statement, statementHash, drawing? } */
+  workDeclined: openJson.nullable(),
   answers: z.array(answerView),
   findings: z.array(findingView),
   reviews: z.array(reviewView),

@@ -121,6 +121,7 @@ export function recordView(inspection: Inspection, written: Written): Inspection
     completedAt: inspection.completedAt?.toISOString() ?? null,
     completedOn: inspection.completedOn,
     note: inspection.note,
+    workDeclined: inspection.workDeclined,
     ...written,
   }
 }

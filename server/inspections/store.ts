@@ -20,6 +20,8 @@ export interface Inspection {
   completedAt: Date | null
   completedOn: Day | null
   note: string
+  /** { findingIds, name, at, statement, statementHash, drawing? } */
+  workDeclined: Record<string, unknown> | null
   /** Of the property: what day it is there. */
   timeZone: string
 }
@@ -30,7 +32,8 @@ const COLUMNS = Prisma.sql`
   i.id::text, i.property_id::text AS "propertyId", i.visit_id::text AS "visitId",
   i.technician_id::text AS "technicianId", t.name AS "technicianName", i.state, i.version,
   i.checklist_version AS "checklistVersion", i.started_at AS "startedAt", i.completed_at AS "completedAt",
-  i.completed_on::text AS "completedOn", i.note, p.time_zone AS "timeZone"`
+  i.completed_on::text AS "completedOn", i.note, i.work_declined AS "workDeclined",
+  p.time_zone AS "timeZone"`
 const FROM = Prisma.sql`
   FROM inspection i JOIN property p ON p.id = i.property_id JOIN staff t ON t.id = i.technician_id`
 
@@ -111,6 +114,7 @@ export async function updateInspection(
   now: Date,
   change:
     | { note?: string }
+    | { workDeclined: Prisma.InputJsonObject }
     | { state: 'completed'; completedAt: Date; completedOn: Date }
     | ReopenChange
     | { state: 'issued' },

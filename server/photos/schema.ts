@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import type { PhotoMark } from '../../trade/inspection/photo-marks.ts'
 import { textSchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
 import { instantSchema, itemIdSchema } from '../inspections/schema.ts'
@@ -13,6 +14,7 @@ import { instantSchema, itemIdSchema } from '../inspections/schema.ts'
 //   DELETE /photos/:id                        not once a report was issued
 
 export const MAX_PHOTO_BYTES = 12 * 1024 * 1024
+const MAX_MARKS = 40
 
 export const putPhotoParams = z.strictObject({ id: idSchema, photoId: idSchema })
 export const putPhotoQuery = z.strictObject({
@@ -32,12 +34,25 @@ export const annotationSchema = z.discriminatedUnion('shape', [
   z.strictObject({ shape: z.literal('circle'), centre: point, radius: fraction }),
   z.strictObject({ shape: z.literal('text'), at: point, text: textSchema(120, 1) }),
 ])
-export type Annotation = z.output<typeof annotationSchema>
+/** The same as trade/inspection/photo-marks.ts draws. */
+export type Annotation = z.output<typeof annotationSchema> & PhotoMark
+
+const described = {
+  caption: textSchema(500),
+  annotations: z.array(annotationSchema).max(MAX_MARKS),
+}
+
+/** What a device says of a photo, which may not have arrived yet. */
+export const describePhotoBody = z
+  .strictObject({ photoId: idSchema, ...z.strictObject(described).partial().shape })
+  .refine(({ caption, annotations }) => caption !== undefined || annotations !== undefined, {
+    error: 'say the caption or the annotations',
+  })
+export type DescribePhotoBody = z.output<typeof describePhotoBody>
 
 export const changePhotoBody = z
   .strictObject({
-    caption: textSchema(500),
-    annotations: z.array(annotationSchema).max(40),
+    ...described,
     findingId: idSchema.nullable(),
     itemId: itemIdSchema.nullable(),
     subjectId: idSchema.nullable(),

@@ -11,6 +11,7 @@ import { findInspection, getInspection, type Inspection, lockInspection } from '
 import { checkMayFill } from '../inspections/writing.ts'
 import { preparePicture, thumbnailOf } from './picture.ts'
 import type { ChangePhotoBody, PutPhotoQuery } from './schema.ts'
+import { saidBefore } from './said.ts'
 import * as store from './store.ts'
 
 interface Sent {
@@ -55,8 +56,16 @@ export async function putPhoto(
       createdById: theUser(ctx).id,
       createdAt: ctx.now(),
     })
+    if (isNew) await takeWhatWasSaid(tx, inspection.id, photoId)
     return { photo: sameOrRefused(await store.getPhoto(tx, photoId), inspection.id, originalSha256), isNew }
   })
+}
+
+/** Caption and marks may have come before the photo; so may its removal. */
+async function takeWhatWasSaid(tx: Db, inspectionId: string, photoId: string): Promise<void> {
+  const said = await saidBefore(tx, inspectionId, photoId)
+  if (said === 'removed') throw new Problem('wrong-state', 'This photo was removed before it arrived.')
+  if (Object.keys(said).length > 0) await store.updatePhoto(tx, photoId, said)
 }
 
 /** A device may know the inspection by an id of its own. */

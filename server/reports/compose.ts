@@ -14,7 +14,8 @@ import type { DeviceDates } from '../../trade/inspection/report-devices.ts'
 import type { Reference, Verdict } from '../../trade/verdict.ts'
 import type { PhotoView } from '../inspections/schema.ts'
 import type { WholeInspection } from '../inspections/record.ts'
-import type { ReportContent, ReportFinding, ReportPhoto } from './content.ts'
+import type { ReportContent, ReportFinding, ReportPhoto, Signed } from './content.ts'
+import { instantWords } from './words.ts'
 
 /** What a report says besides the inspection itself. */
 export interface Issue {
@@ -70,6 +71,7 @@ export function composeReport(whole: WholeInspection, issue: Issue): ReportConte
       first: contents.answer.first.map(({ finding }) => numbers.get(finding.id)!),
     },
     findings,
+    ...declinedOf(whole, numbers),
     devices: contents.devices.map((device) => ({
       kind: DEVICE_KINDS[device.kind] ?? device.kind,
       name: device.name,
@@ -145,17 +147,35 @@ function findingOf(
     why: plain || (findItem(finding.itemId)?.plain ?? ''),
     correction: finding.correction ?? '',
     makeSafe: finding.makeSafe?.trim() || null,
-    refusal: stored.refusal && {
-      name: String(stored.refusal['name']),
-      at: String(stored.refusal['at']),
-      statement: String(stored.refusal['statement']),
-    },
+    refusal: stored.refusal && signedOf(stored.refusal, whole),
     watchUntil: finding.watchUntil ?? null,
     carried,
     foundOn: stored.foundOn,
     verdict: verdictOf(beside.answer, stored.rule),
     photos: beside.photos.map(photoOf),
   }
+}
+
+function signedOf(stored: Readonly<Record<string, unknown>>, { home }: WholeInspection): Signed {
+  const at = String(stored['at'])
+  return {
+    name: String(stored['name']),
+    at,
+    when: instantWords(at, home.property.timeZone),
+    statement: String(stored['statement']),
+    ...(typeof stored['drawing'] === 'string' && { drawing: stored['drawing'] }),
+  }
+}
+
+function declinedOf(
+  whole: WholeInspection,
+  numbers: ReadonlyMap<string, number>,
+): Pick<ReportContent, 'workDeclined'> {
+  const stored = whole.inspection.workDeclined
+  if (!stored) return {}
+  const ids = (stored['findingIds'] ?? []) as string[]
+  const findings = ids.flatMap((id) => numbers.get(id) ?? []).sort((a, b) => a - b)
+  return { workDeclined: { ...signedOf(stored, whole), findings } }
 }
 
 /** A finding may be about something that has no line of its own any more. */

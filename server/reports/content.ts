@@ -18,6 +18,17 @@ const reportPhoto = z.object({
 })
 export type ReportPhoto = z.output<typeof reportPhoto>
 
+/** Signed on site; `drawing` is SVG path data in the box of trade/inspection/signature.ts. */
+const signed = z.object({
+  name: z.string(),
+  at: z.string(),
+  /** The instant as people at the home say it; older reports have none. */
+  when: z.string().optional(),
+  statement: z.string(),
+  drawing: z.string().optional(),
+})
+export type Signed = z.output<typeof signed>
+
 const reportFinding = z.object({
   /** Counts through the report: people say "number three" on the phone. */
   number: z.number(),
@@ -32,7 +43,7 @@ const reportFinding = z.object({
   why: z.string(),
   correction: z.string(),
   makeSafe: z.string().nullable(),
-  refusal: z.object({ name: z.string(), at: z.string(), statement: z.string() }).nullable(),
+  refusal: signed.nullable(),
   watchUntil: day.nullable(),
   carried: z.boolean(),
   foundOn: day,
@@ -91,6 +102,8 @@ export const reportContent = z.object({
   findings: z.array(
     z.object({ severity, title: z.string(), meaning: z.string(), findings: z.array(reportFinding) }),
   ),
+  /** Work that was offered and not wanted; reports from before it could be signed have none. */
+  workDeclined: signed.extend({ findings: z.array(z.number()) }).optional(),
   devices: z.array(
     z.object({
       kind: z.string(),

@@ -1,7 +1,15 @@
 import Handlebars from 'handlebars'
 import type { Severity } from '../../trade/verdict.ts'
-import type { Annotation } from '../photos/schema.ts'
-import type { ReportPhoto } from './content.ts'
+import {
+  markPath,
+  markText,
+  markWords,
+  type PhotoMark,
+  type Size,
+  thicknessOn,
+} from '../../trade/inspection/photo-marks.ts'
+import { SIGNATURE_BOX } from '../../trade/inspection/signature.ts'
+import type { ReportPhoto, Signed } from './content.ts'
 
 const octagon = '7.6,2 16.4,2 22,7.6 22,16.4 16.4,22 7.6,22 2,16.4 2,7.6'
 const SHAPES: Readonly<Record<Severity, string>> = {
@@ -25,33 +33,31 @@ const escape = (text: string) => Handlebars.escapeExpression(text)
 /** What was drawn on a photo, laid over it at any size. */
 export function drawnSvg({ annotations, width, height }: ReportPhoto): string {
   if (annotations.length === 0) return ''
-  const thick = Math.max(width, height) / 160
-  const shapes = (annotations as unknown as Annotation[]).map((each) => shape(each, width, height, thick))
-  return `<svg viewBox="0 0 ${width} ${height}" aria-hidden="true" focusable="false" fill="none" stroke-linecap="round">${shapes.join('')}</svg>`
+  const size = { width, height }
+  const shapes = (annotations as unknown as PhotoMark[]).map((each) => drawn(each, size))
+  return `<svg viewBox="0 0 ${width} ${height}" aria-hidden="true" focusable="false" fill="none" stroke-linecap="round" stroke-linejoin="round">${shapes.join('')}</svg>`
 }
 
-function shape(drawn: Annotation, width: number, height: number, thick: number): string {
-  const at = (point: { x: number; y: number }) => ({ x: point.x * width, y: point.y * height })
-  // A light edge keeps the mark readable on any photo.
-  const twice = (path: string) =>
-    `<path d="${path}" stroke="#fff" stroke-width="${thick * 2}"/><path d="${path}" stroke="#c81e1e" stroke-width="${thick}"/>`
-  switch (drawn.shape) {
-    case 'arrow': {
-      const [from, to] = [at(drawn.from), at(drawn.to)]
-      const angle = Math.atan2(to.y - from.y, to.x - from.x)
-      const barb = (turn: number) =>
-        `${(to.x - 6 * thick * Math.cos(angle + turn)).toFixed(1)} ${(to.y - 6 * thick * Math.sin(angle + turn)).toFixed(1)}`
-      return twice(`M${from.x} ${from.y}L${to.x} ${to.y}M${barb(0.45)}L${to.x} ${to.y}L${barb(-0.45)}`)
-    }
-    case 'circle': {
-      const { x, y } = at(drawn.centre)
-      const r = drawn.radius * width
-      return twice(`M${x - r} ${y}a${r} ${r} 0 1 0 ${2 * r} 0a${r} ${r} 0 1 0 ${-2 * r} 0`)
-    }
-    case 'text': {
-      const { x, y } = at(drawn.at)
-      const size = thick * 5
-      return `<text x="${x}" y="${y + size}" font-size="${size}" font-weight="600" fill="#9b1c1f" stroke="#fff" stroke-width="${thick}" paint-order="stroke">${escape(drawn.text)}</text>`
-    }
+/** A light edge keeps the mark readable on any photo. */
+function drawn(mark: PhotoMark, size: Size): string {
+  const thick = thicknessOn(size)
+  if (mark.shape === 'text') {
+    const { x, y, height } = markText(mark, size)
+    return `<text x="${x}" y="${y}" font-size="${height}" font-weight="600" fill="#9b1c1f" stroke="#fff" stroke-width="${thick}" paint-order="stroke">${escape(mark.text)}</text>`
   }
+  const path = markPath(mark, size)
+  return `<path d="${path}" stroke="#fff" stroke-width="${thick * 2}"/><path d="${path}" stroke="#c81e1e" stroke-width="${thick}"/>`
+}
+
+/** What was drawn on the photo in words, for whoever does not see it. */
+export function drawnWords({ annotations }: ReportPhoto): string {
+  const words = (annotations as unknown as PhotoMark[]).map(markWords)
+  return words.length > 0 ? ` Drawn on it: ${words.join('; ')}.` : ''
+}
+
+/** The strokes of a signature; empty where the name was only typed. */
+export function signatureSvg({ drawing, name }: Signed): string {
+  if (!drawing) return ''
+  const { width, height } = SIGNATURE_BOX
+  return `<svg class="signature" viewBox="0 0 ${width} ${height}" role="img" aria-label="${escape(`Signature of ${name}`)}" fill="none" stroke="currentColor" stroke-width="4" stroke-linecap="round" stroke-linejoin="round"><path d="${escape(drawing)}"/></svg>`
 }

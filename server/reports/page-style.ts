@@ -36,6 +36,8 @@ export const REPORT_STYLE = `
 .report .finding dt{color:inherit;font-weight:600;margin-top:.45rem}
 .report .photos{display:grid;grid-template-columns:repeat(auto-fill,minmax(14rem,1fr));gap:.75rem;margin:.75rem 0}
 .report figure{margin:0}
+.report .statement{margin:0 0 .5rem;padding:.5rem .75rem;border-left:3px solid #cdd5da;white-space:pre-line}
+.report .signature{display:block;width:15rem;max-width:100%;height:5rem;border-bottom:1px solid #55605d}
 .report .photo{position:relative;border:1px solid #cdd5da}
 .report .photo img{display:block;width:100%;height:auto}
 .report .photo svg{position:absolute;inset:0;width:100%;height:100%}

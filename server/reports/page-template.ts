@@ -54,11 +54,21 @@ export const REPORT_TEMPLATE = `
           </div>
           {{/if}}
           <dl>{{#each remarks}}<dt>{{this.[0]}}</dt><dd>{{this.[1]}}</dd>{{/each}}</dl>
+          {{#if signature}}{{{signature}}}{{/if}}
         </div>
       </article>
       {{/each}}
     </section>
     {{/each}}
+  </section>
+  {{/if}}
+
+  {{#if declined}}
+  <section aria-labelledby="report-declined">
+    <h2 id="report-declined">Work that was not wanted now</h2>
+    <blockquote class="statement">{{declined.statement}}</blockquote>
+    <p class="soft">Signed by {{declined.signedBy}}</p>
+    {{{declined.signature}}}
   </section>
   {{/if}}
 

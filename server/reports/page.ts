@@ -2,7 +2,7 @@ import Handlebars from 'handlebars'
 import type { Severity } from '../../trade/verdict.ts'
 import { SIGN_OF_SAFETY } from './colours.ts'
 import type { ReportContent, ReportFinding, ReportPhoto } from './content.ts'
-import { drawnSvg, signSvg } from './page-drawings.ts'
+import { drawnSvg, drawnWords, signatureSvg, signSvg } from './page-drawings.ts'
 import { REPORT_STYLE } from './page-style.ts'
 import { REPORT_TEMPLATE } from './page-template.ts'
 import {
@@ -16,6 +16,7 @@ import {
   remarksOf,
   replaceWords,
   SEVERITY_NAMES,
+  signedBy,
   TITLE,
 } from './words.ts'
 
@@ -49,6 +50,11 @@ export function reportPage(
       ...group,
       findings: group.findings.map((finding) => shown(finding, links.photoUrl)),
     })),
+    declined: content.workDeclined && {
+      statement: content.workDeclined.statement,
+      signedBy: signedBy(content.workDeclined),
+      signature: signatureSvg(content.workDeclined),
+    },
     devices: content.devices.map((device) => ({
       name: device.name,
       place: device.place,
@@ -73,9 +79,10 @@ function shown(finding: ReportFinding, photoUrl: (photo: ReportPhoto) => string)
     kind: [SEVERITY_NAMES[finding.severity], finding.area].filter(Boolean).join(' · '),
     text: finding.text,
     remarks: remarksOf(finding),
+    signature: finding.refusal && signatureSvg(finding.refusal),
     photos: finding.photos.map((photo) => ({
       url: photoUrl(photo),
-      alt: photoWords(finding, photo.caption),
+      alt: photoWords(finding, photo.caption) + drawnWords(photo),
       width: photo.width,
       height: photo.height,
       caption: photo.caption,

@@ -1,5 +1,5 @@
 import type { Severity } from '../../trade/verdict.ts'
-import type { ReportContent, ReportFinding } from './content.ts'
+import type { ReportContent, ReportFinding, Signed } from './content.ts'
 
 // Words that the page and the PDF share.
 
@@ -8,6 +8,18 @@ const LONG_DAY = new Intl.DateTimeFormat('en-US', { dateStyle: 'long', timeZone:
 /** `June 1, 2026`. */
 export function dayWords(day: string): string {
   return LONG_DAY.format(new Date(`${day}T00:00:00Z`))
+}
+
+/** `June 1, 2026 at 11:20 AM` where the home is. */
+export function instantWords(instant: string, timeZone: string): string {
+  return new Intl.DateTimeFormat('en-US', { dateStyle: 'long', timeStyle: 'short', timeZone })
+    .format(new Date(instant))
+    .replaceAll('\u202f', ' ')
+}
+
+/** `Robin Vale, June 1, 2026 at 11:20 AM`. */
+export function signedBy({ name, at, when }: Signed): string {
+  return `${name}, ${when ?? dayWords(at.slice(0, 10))}`
 }
 
 export const SEVERITY_NAMES: Readonly<Record<Severity, string>> = {
@@ -53,7 +65,7 @@ export function remarksOf(finding: ReportFinding): [string, string][] {
     ['Why it matters', finding.why],
     ['What we propose', finding.correction],
     ['Look again by', finding.watchUntil && dayWords(finding.watchUntil)],
-    ['Signed refusal', refusal && `${refusal.name}, ${dayWords(refusal.at.slice(0, 10))}: “${refusal.statement}”`],
+    ['Signed refusal', refusal && `${signedBy(refusal)}: “${refusal.statement}”`],
     ['When it was built', lawfulWords(finding)],
     ['Seen before', finding.carried ? `First found on ${dayWords(finding.foundOn)}.` : null],
     ['Rule', verdict && verdict.references.join('; ')],

@@ -4,6 +4,7 @@ import { headingOf, remarksOf, SEVERITY_NAMES } from '../words.ts'
 import { heightOf, labelled, paragraph, part, words } from './blocks.ts'
 import { heightOfPhotos, type Pictures, photos } from './photos.ts'
 import { drawSeverity } from './shapes.ts'
+import { signature, SIGNATURE_HEIGHT } from './signature.ts'
 import { branch, gap, keep, LEFT, LINE, ornament, type Sheet, SOFT, WIDTH } from './sheet.ts'
 
 const INDENT = 30
@@ -39,7 +40,8 @@ const TOGETHER = 470
 function heightOfFinding(sheet: Sheet, finding: ReportFinding): number {
   const text = finding.text ? heightOf(sheet, finding.text, INSET) + 7 : 0
   const remarks = remarksOf(finding).map(([label, words]) => heightOf(sheet, `${label}  ${words}`, INSET) + 4)
-  const whole = 40 + text + heightOfPhotos(finding, INDENT) + remarks.reduce((a, b) => a + b, 0)
+  const signed = finding.refusal?.drawing ? SIGNATURE_HEIGHT : 0
+  const whole = 40 + signed + text + heightOfPhotos(finding, INDENT) + remarks.reduce((a, b) => a + b, 0)
   return Math.min(whole, TOGETHER)
 }
 
@@ -60,6 +62,7 @@ function write(sheet: Sheet, finding: ReportFinding, pictures: Pictures): void {
     keep(sheet, Math.min(heightOf(sheet, `${label}  ${text}`, setting), 80))
     labelled(sheet, label, text, setting)
   }
+  if (finding.refusal) signature(sheet, finding.refusal, INDENT)
   gap(sheet, 6)
   ornament(sheet, () =>
     doc.moveTo(LEFT + INDENT, doc.y).lineTo(LEFT + WIDTH, doc.y).lineWidth(0.5).strokeColor(LINE).stroke(),

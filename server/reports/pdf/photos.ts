@@ -1,6 +1,8 @@
+import { markPath, markText, type PhotoMark, thicknessOn } from '../../../trade/inspection/photo-marks.ts'
 import type { ReportFinding, ReportPhoto } from '../content.ts'
+import { drawnWords } from '../page-drawings.ts'
 import { photoWords } from '../words.ts'
-import { FONTS, keep, leaf, LEFT, LINE, type Sheet, SOFT, WIDTH } from './sheet.ts'
+import { FONTS, keep, leaf, LEFT, LINE, printable, type Sheet, SOFT, WIDTH } from './sheet.ts'
 
 /** The bytes of a picture as they are printed, by its hash; null when the store has lost it. */
 export type Pictures = ReadonlyMap<string, Buffer>
@@ -66,14 +68,14 @@ function one(
 ): void {
   const { doc } = sheet
   const { x, y, width, height } = place
-  const alt = picture ? photoWords(finding, photo.caption) : 'The picture could not be found.'
+  const alt = picture ? photoWords(finding, photo.caption) + drawnWords(photo) : 'The picture could not be found.'
   leaf(
     sheet,
     'Figure',
     () => {
       if (picture) doc.image(opened(sheet, picture), x, y, { width, height })
       doc.rect(x, y, width, height).lineWidth(0.5).stroke(LINE)
-      for (const annotation of photo.annotations) drawAnnotation(sheet, annotation as never, place)
+      for (const mark of photo.annotations) drawMark(sheet, mark as never, place)
     },
     { alt, bbox: [x, y, x + width, y + height] },
   )
@@ -110,47 +112,28 @@ function captions(
   doc.y = bottom + 8
 }
 
-interface Point {
-  x: number
-  y: number
-}
-type Drawn =
-  | { shape: 'arrow'; from: Point; to: Point }
-  | { shape: 'circle'; centre: Point; radius: number }
-  | { shape: 'text'; at: Point; text: string }
-
-/** Places are fractions of the picture. A light edge keeps the mark readable on any photo. */
-function drawAnnotation({ doc }: Sheet, drawn: Drawn, place: Place): void {
-  const at = ({ x, y }: Point): Point => ({ x: place.x + x * place.width, y: place.y + y * place.height })
-  const stroke = (path: () => typeof doc) => {
-    path().lineWidth(4).strokeColor('#ffffff').stroke()
-    path().lineWidth(2).strokeColor('#c81e1e').stroke()
+/** A light edge keeps the mark readable on any photo. */
+function drawMark({ doc }: Sheet, mark: PhotoMark, { x, y, width, height }: Place): void {
+  const size = { width, height }
+  doc.save().translate(x, y).lineCap('round').lineJoin('round')
+  if (mark.shape === 'text') {
+    const place = markText(mark, size)
+    const top = place.y - place.height
+    const words = printable(mark.text)
+    doc.font(FONTS.strong).fontSize(Math.max(8, place.height))
+    const wide = Math.min(doc.widthOfString(words) + 6, Math.max(20, width - place.x))
+    doc.rect(place.x, top - 1, wide, doc.currentLineHeight() + 2).fill('#ffffff')
+    doc.fillColor('#9b1c1f').text(words, place.x + 3, top, {
+      width: wide - 3,
+      height: doc.currentLineHeight(),
+      ellipsis: true,
+      lineBreak: false,
+    })
+  } else {
+    const path = markPath(mark, size)
+    const thick = Math.max(1.5, thicknessOn(size))
+    doc.path(path).lineWidth(thick * 2).stroke('#ffffff')
+    doc.path(path).lineWidth(thick).stroke('#c81e1e')
   }
-  switch (drawn.shape) {
-    case 'arrow': {
-      const [from, to] = [at(drawn.from), at(drawn.to)]
-      const angle = Math.atan2(to.y - from.y, to.x - from.x)
-      const barb = (turn: number): Point => ({
-        x: to.x - 9 * Math.cos(angle + turn),
-        y: to.y - 9 * Math.sin(angle + turn),
-      })
-      const [left, right] = [barb(0.45), barb(-0.45)]
-      stroke(() =>
-        doc.moveTo(from.x, from.y).lineTo(to.x, to.y).moveTo(left.x, left.y).lineTo(to.x, to.y).lineTo(right.x, right.y),
-      )
-      return
-    }
-    case 'circle': {
-      const centre = at(drawn.centre)
-      stroke(() => doc.circle(centre.x, centre.y, drawn.radius * place.width))
-      return
-    }
-    case 'text': {
-      const { x, y } = at(drawn.at)
-      doc.font(FONTS.strong).fontSize(9)
-      const width = Math.min(doc.widthOfString(drawn.text) + 6, place.x + place.width - x)
-      doc.rect(x, y - 2, width, 14).fill('#ffffff')
-      doc.fillColor('#9b1c1f').text(drawn.text, x + 3, y, { width: width - 4, height: 11, ellipsis: true })
-    }
-  }
+  doc.restore()
 }

@@ -5,6 +5,7 @@ import { firstPage } from './first-page.ts'
 import { cautions, devices, good, leftOut, notInspected, settled } from './lists.ts'
 import type { Pictures } from './photos.ts'
 import { finish, openSheet } from './sheet.ts'
+import { declined } from './signature.ts'
 
 /**
  * The report as a tagged PDF on letter paper. The same content and pictures give the same document; its only date is the
@@ -19,6 +20,7 @@ export function renderReport(content: ReportContent, pictures: Pictures): Promis
   })
   firstPage(sheet, content)
   findings(sheet, content, pictures)
+  declined(sheet, content)
   devices(sheet, content)
   good(sheet, content)
   settled(sheet, content)

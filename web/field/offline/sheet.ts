@@ -68,6 +68,9 @@ type OnInspection = Extract<
       | 'remove-finding'
       | 'refuse-make-safe'
       | 'review-carried'
+      | 'decline-work'
+      | 'describe-photo'
+      | 'remove-photo'
       | 'note-inspection'
       | 'complete-inspection'
   }
@@ -117,6 +120,22 @@ function applyToInspection(
           reviewOf(operation),
         ],
       }
+    case 'decline-work': {
+      const { findingIds, signature } = operation.payload
+      return { ...inspection, workDeclined: { findingIds, ...signature } }
+    }
+    case 'describe-photo': {
+      const { photoId, ...said } = operation.payload
+      return {
+        ...inspection,
+        photos: inspection.photos.map((each) => (each.id === photoId ? { ...each, ...said } : each)),
+      }
+    }
+    case 'remove-photo':
+      return {
+        ...inspection,
+        photos: inspection.photos.filter((each) => each.id !== operation.payload.photoId),
+      }
     case 'note-inspection':
       return { ...inspection, note: operation.payload.note }
     case 'complete-inspection':
@@ -148,6 +167,7 @@ function begun(sheet: Sheet, id: string, at: string): InspectionRecordView {
     completedAt: null,
     completedOn: null,
     note: '',
+    workDeclined: null,
     answers: [],
     findings: [],
     reviews: [],

@@ -14,6 +14,9 @@ const WORDS: Readonly<Record<FieldOperationInput['command'], string>> = {
   'add-equipment': 'Equipment added',
   'change-equipment': 'Equipment changed',
   'retire-equipment': 'Equipment taken out of use',
+  'decline-work': 'Work declined, signed',
+  'describe-photo': 'Words and marks on a picture',
+  'remove-photo': 'Picture removed',
   'note-inspection': 'Note',
   'complete-inspection': 'Inspection finished',
 }
