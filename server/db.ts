@@ -1,19 +1,49 @@
 import { PrismaPg } from '@prisma/adapter-pg'
-import { type Prisma, PrismaClient } from '../prisma/generated/client.ts'
+import pg from 'pg'
+import { Prisma, PrismaClient } from '../prisma/generated/client.ts'
 import { statementNames } from './statement-names.ts'
 
 /** The client, or the transaction that a store's caller is in. */
 export type Db = PrismaClient | Prisma.TransactionClient
 
+/** The pool under each client, for `query`. */
+const pools = new WeakMap<Db, { pool: pg.Pool; nameOf: (query: { sql: string }) => string | undefined }>()
+
 export function connect(databaseUrl: string, poolSize = 10): PrismaClient {
-  return new PrismaClient({
-    adapter: new PrismaPg(
-      { connectionString: databaseUrl, max: poolSize },
+  const pool = new pg.Pool({ connectionString: databaseUrl, max: poolSize, types: { getTypeParser } })
+  const nameOf = statementNames()
+  const db = new PrismaClient({
+    adapter: new PrismaPg(pool, {
+      disposeExternalPool: true,
       // No name is a name, too: the driver then prepares nothing.
-      { statementNameGenerator: statementNames() as (query: { sql: string }) => string },
-    ),
+      statementNameGenerator: nameOf as (query: { sql: string }) => string,
+    }),
     transactionOptions: { maxWait: 10_000, timeout: 30_000 },
   })
+  pools.set(db, { pool, nameOf })
+  return db
+}
+
+/**
+ * The rows of a statement, as `$queryRaw` gives them, by the short way: outside of a transaction straight from the
+ * driver, which costs a third of the way through the ORM. For the statements that every request or every answer runs.
+ */
+export async function query<Row extends object>(db: Db, sql: Prisma.Sql): Promise<Row[]> {
+  const direct = pools.get(db)
+  if (!direct) return db.$queryRaw<Row[]>(sql)
+  const { text, values } = sql
+  const { rows } = await direct.pool.query<Row>({ name: direct.nameOf({ sql: text }), text, values })
+  return rows
+}
+
+const { INT8, NUMERIC, DATE } = pg.types.builtins
+
+/** Reads a value as the ORM does where the driver by itself would not: days in UTC, large numbers without loss. */
+const getTypeParser: typeof pg.types.getTypeParser = (oid: number, format?: 'text' | 'binary') => {
+  if (oid === INT8) return BigInt
+  if (oid === NUMERIC) return (text: string) => new Prisma.Decimal(text)
+  if (oid === DATE) return (text: string) => new Date(`${text}T00:00:00Z`)
+  return pg.types.getTypeParser(oid, format as 'text')
 }
 
 /** PostgreSQL's code (23505 …) and constraint behind an error of the ORM or of the driver, where there is one. */

@@ -32,13 +32,12 @@ export async function actorOfRequest(
   const now = ctx.now()
   if (bearer) {
     const found = await store.findApiToken(ctx.db, hashToken(bearer), now)
-    if (found && isStale(found.lastUsedAt, now)) await store.touchApiToken(ctx.db, found.id, now)
+    if (found && isStale(found.usedAt, now)) await store.touchApiToken(ctx.db, found.id, now)
     return { actor: found ? toActor(found.user, null) : { kind: 'nobody' }, byCookie: false }
   }
   const cookie = cookies[sessionCookie(ctx.env)]
   const found = cookie ? await store.findSession(ctx.db, hashToken(cookie), now) : null
-  if (found && isStale(found.lastSeenAt, now))
-    await store.touchSession(ctx.db, found.id, now, sessionEnd(now))
+  if (found && isStale(found.usedAt, now)) await store.touchSession(ctx.db, found.id, now, sessionEnd(now))
   return { actor: found ? toActor(found.user, found.id) : { kind: 'nobody' }, byCookie: true }
 }
 

@@ -1,24 +1,53 @@
-import type { Db } from '../db.ts'
+import { Prisma } from '../../prisma/generated/client.ts'
+import { type Db, query } from '../db.ts'
 
-/** A session or a token in force, with its person; null when it is over, revoked, or the person may not enter. */
-export function findSession(db: Db, tokenHash: Uint8Array<ArrayBuffer>, now: Date) {
-  return db.session.findFirst({
-    where: { tokenHash, revokedAt: null, expiresAt: { gt: now }, user: { disabledAt: null } },
-    select: { id: true, lastSeenAt: true, user: { select: { id: true, role: true, name: true } } },
-  })
+/** A session or a token in force, and whose it is. */
+export interface Credential {
+  id: string
+  usedAt: Date | null
+  user: { id: string; role: string; name: string }
+}
+type Row = Pick<Credential, 'id' | 'usedAt'> & { userId: string; role: string; name: string }
+
+/** Null when it is over, revoked, or the person may not enter. Every request asks this. */
+export async function findSession(
+  db: Db,
+  tokenHash: Uint8Array<ArrayBuffer>,
+  now: Date,
+): Promise<Credential | null> {
+  const [found] = await query<Row>(
+    db,
+    Prisma.sql`
+      SELECT s.id::text, s.last_seen_at AS "usedAt", u.id::text AS "userId", u.role, u.name
+        FROM session s JOIN staff u ON u.id = s.user_id
+       WHERE s.token_hash = ${tokenHash} AND s.revoked_at IS NULL AND s.expires_at > ${now}
+         AND u.disabled_at IS NULL`,
+  )
+  return found ? credentialOf(found) : null
 }
 
-export function findApiToken(db: Db, tokenHash: Uint8Array<ArrayBuffer>, now: Date) {
-  return db.apiToken.findFirst({
-    where: {
-      tokenHash,
-      revokedAt: null,
-      OR: [{ expiresAt: null }, { expiresAt: { gt: now } }],
-      user: { disabledAt: null },
-    },
-    select: { id: true, lastUsedAt: true, user: { select: { id: true, role: true, name: true } } },
-  })
+/** The same of a token. */
+export async function findApiToken(
+  db: Db,
+  tokenHash: Uint8Array<ArrayBuffer>,
+  now: Date,
+): Promise<Credential | null> {
+  const [found] = await query<Row>(
+    db,
+    Prisma.sql`
+      SELECT t.id::text, t.last_used_at AS "usedAt", u.id::text AS "userId", u.role, u.name
+        FROM api_token t JOIN staff u ON u.id = t.user_id
+       WHERE t.token_hash = ${tokenHash} AND t.revoked_at IS NULL
+         AND (t.expires_at IS NULL OR t.expires_at > ${now}) AND u.disabled_at IS NULL`,
+  )
+  return found ? credentialOf(found) : null
 }
+
+const credentialOf = ({ id, usedAt, userId, role, name }: Row): Credential => ({
+  id,
+  usedAt,
+  user: { id: userId, role, name },
+})
 
 export function touchSession(db: Db, id: string, now: Date, expiresAt: Date) {
   return db.session.updateMany({ where: { id, revokedAt: null }, data: { lastSeenAt: now, expiresAt } })

@@ -1,5 +1,5 @@
-import type { Answer as AnswerRow } from '../../prisma/generated/client.ts'
-import type { Db } from '../db.ts'
+import { type Answer as AnswerRow, Prisma } from '../../prisma/generated/client.ts'
+import { type Db, query } from '../db.ts'
 import { answerView } from './record-store.ts'
 import type { AnswerView } from './schema.ts'
 
@@ -29,7 +29,9 @@ export async function writeAnswer(
   answer: NewAnswer,
 ): Promise<{ answer: AnswerView; before: AnswerView | null } | null> {
   const { itemId, subjectKind, subjectId, result, notReachedReason, note } = answer
-  const [row] = await db.$queryRaw<Written[]>`
+  const [row] = await query<Written>(
+    db,
+    Prisma.sql`
     WITH held AS (
       SELECT id FROM inspection WHERE id = ${inspectionId}::uuid AND state = 'open' FOR KEY SHARE
     ), before AS (
@@ -50,7 +52,8 @@ export async function writeAnswer(
       RETURNING *
     )
     SELECT to_json(written) AS written, CASE WHEN before.id IS NULL THEN NULL ELSE to_json(before) END AS before
-      FROM written LEFT JOIN before ON true`
+      FROM written LEFT JOIN before ON true`,
+  )
   return row ? { answer: viewOf(row.written), before: row.before && viewOf(row.before) } : null
 }
 

@@ -27,13 +27,33 @@ export interface HomeRow {
   equipment: EquipmentView[]
 }
 
-/** Which equipment is read along: all in use, or only some kinds and the one piece that is asked about. */
-export type Needed = 'all' | { kinds: readonly string[]; id: string | null }
+/**
+ * What is read along of a home: all of it, its rooms with some kinds of equipment and the one piece that is asked about,
+ * or nothing but the property itself.
+ */
+export type Needed = 'all' | 'property' | { kinds: readonly string[]; id: string | null }
 
-const only = (needed: Needed) =>
+const NO_ROWS = Prisma.sql`'[]'::json`
+
+const only = (needed: Exclude<Needed, 'property'>) =>
   needed === 'all'
     ? Prisma.empty
     : Prisma.sql`AND (e.id = ${needed.id}::uuid OR e.kind = ANY(${[...needed.kinds]}::text[]))`
+
+const SPACES = Prisma.sql`
+  (SELECT coalesce(json_agg(json_build_object('id', s.id, 'kind', s.kind, 'name', s.name, 'level', s.level,
+      'areaSqFt', s.area_sq_ft, 'hasSink', s.has_sink, 'hasTubOrShower', s.has_tub_or_shower,
+      'hasFuelBurner', s.has_fuel_burner, 'sleepingArea', s.sleeping_area, 'version', s.version)
+      ORDER BY s.position, s.id), '[]')
+     FROM space s WHERE s.property_id = p.id AND s.retired_on IS NULL)`
+
+const equipment = (needed: Exclude<Needed, 'property'>) => Prisma.sql`
+  (SELECT coalesce(json_agg(json_build_object('id', e.id, 'kind', e.kind, 'label', e.label, 'spaceId', e.space_id,
+      'parentId', e.parent_id, 'details', e.details, 'manufacturedOn', e.manufactured_on,
+      'installedOn', e.installed_on, 'retiredOn', e.retired_on, 'replaceBy', e.replace_by,
+      'replaceByAssumed', e.replace_by_assumed, 'lastCheckedOn', e.last_checked_on,
+      'nextCheckOn', e.next_check_on, 'version', e.version) ORDER BY e.id), '[]')
+     FROM equipment e WHERE e.property_id = p.id AND e.retired_on IS NULL ${only(needed)})`
 
 /** A home beside `property p`, in one statement and for any number of homes; days come as YYYY-MM-DD. */
 export const homeColumns = (needed: Needed) => Prisma.sql`
@@ -45,17 +65,8 @@ export const homeColumns = (needed: Needed) => Prisma.sql`
     'soldOn', p.sold_on, 'accessNotes', p.access_notes) AS property,
   (SELECT json_build_object('name', j.name, 'isUs', j.is_us, 'adoptions', j.adoptions, 'amendments', j.amendments)
      FROM jurisdiction j WHERE j.id = p.jurisdiction_id) AS jurisdiction,
-  (SELECT coalesce(json_agg(json_build_object('id', s.id, 'kind', s.kind, 'name', s.name, 'level', s.level,
-      'areaSqFt', s.area_sq_ft, 'hasSink', s.has_sink, 'hasTubOrShower', s.has_tub_or_shower,
-      'hasFuelBurner', s.has_fuel_burner, 'sleepingArea', s.sleeping_area, 'version', s.version)
-      ORDER BY s.position, s.id), '[]')
-     FROM space s WHERE s.property_id = p.id AND s.retired_on IS NULL) AS spaces,
-  (SELECT coalesce(json_agg(json_build_object('id', e.id, 'kind', e.kind, 'label', e.label, 'spaceId', e.space_id,
-      'parentId', e.parent_id, 'details', e.details, 'manufacturedOn', e.manufactured_on,
-      'installedOn', e.installed_on, 'retiredOn', e.retired_on, 'replaceBy', e.replace_by,
-      'replaceByAssumed', e.replace_by_assumed, 'lastCheckedOn', e.last_checked_on,
-      'nextCheckOn', e.next_check_on, 'version', e.version) ORDER BY e.id), '[]')
-     FROM equipment e WHERE e.property_id = p.id AND e.retired_on IS NULL ${only(needed)}) AS equipment`
+  ${needed === 'property' ? NO_ROWS : SPACES} AS spaces,
+  ${needed === 'property' ? NO_ROWS : equipment(needed)} AS equipment`
 
 /** Homes by property id; ids that name none are left out. */
 export async function listHomes(db: Db, propertyIds: readonly string[]): Promise<Map<string, HomeRecord>> {

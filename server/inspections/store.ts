@@ -1,6 +1,6 @@
 import { Prisma } from '../../prisma/generated/client.ts'
 import { type Day, day } from '../../trade/dates.ts'
-import type { Db } from '../db.ts'
+import { type Db, query } from '../db.ts'
 import { Problem } from '../errors.ts'
 import { homeColumns, type HomeRecord, homeOf, type HomeRow, type Needed } from './home-store.ts'
 
@@ -82,8 +82,10 @@ export async function getInspectionAndHome(
   id: string,
   needed: Needed = 'all',
 ): Promise<{ inspection: Inspection; home: HomeRecord }> {
-  const [row] = await db.$queryRaw<(Row & HomeRow)[]>`
-    SELECT ${COLUMNS}, ${homeColumns(needed)} ${FROM} WHERE i.id = ${id}::uuid`
+  const [row] = await query<Row & HomeRow>(
+    db,
+    Prisma.sql`SELECT ${COLUMNS}, ${homeColumns(needed)} ${FROM} WHERE i.id = ${id}::uuid`,
+  )
   if (!row) return notFound()
   const { property, jurisdiction, spaces, equipment, ...inspection } = row
   return { inspection: inspectionOf(inspection), home: homeOf({ property, jurisdiction, spaces, equipment }) }

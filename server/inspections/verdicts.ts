@@ -37,12 +37,13 @@ export function judgeLine(record: HomeRecord, today: Day, line: Line): Verdict[]
   ].filter(isVerdict)
 }
 
-/** What of a home's equipment the rules look at that speak on this line, besides the piece it is about. */
+/** What of a home the rules look at that speak on this line, besides the room or the piece it is about. */
 export function neededFor({ itemId, subjectId }: Pick<Line, 'itemId' | 'subjectId'>): Needed {
   const speaks = (rule: { id: string }) => RULES.spokenAt[rule.id]?.includes(itemId) ?? false
   // What a rule about readings looks at in the home, it does not say.
   if (RULES.readings.some(speaks)) return 'all'
   const rules = [...[...RULES.equipment.values()].flat(), ...RULES.spaces, ...RULES.homes].filter(speaks)
+  if (rules.length === 0 && subjectId === null) return 'property'
   const watched = rules.map((rule) => rule.watches)
   if (watched.includes(null)) return 'all'
   return { kinds: [...new Set(watched.flatMap((kinds) => kinds ?? []))], id: subjectId }
