@@ -63,7 +63,14 @@ export const photoRoutes: FastifyPluginAsyncZod = async (app) => {
   ] as const) {
     app.get(
       `/photos/:id/${name}`,
-      { schema: { tags, params: idParams, produces: ['image/jpeg'], response: { 200: binary('JPEG') } } },
+      {
+        schema: {
+          tags,
+          params: idParams,
+          produces: ['image/jpeg'],
+          response: { 200: binary('JPEG'), 304: z.null().describe('As you have it: by If-None-Match') },
+        },
+      },
       async (request, reply) => {
         const picture = await service.readPicture(request.ctx, request.params.id, size)
         return sendPicture(request, reply, picture)

@@ -2,6 +2,7 @@ import swagger from '@fastify/swagger'
 import scalar from '@scalar/fastify-api-reference'
 import { jsonSchemaTransform, jsonSchemaTransformObject } from 'fastify-type-provider-zod'
 import fp from 'fastify-plugin'
+import { PROBLEMS } from '../errors.ts'
 
 /** OpenAPI 3.1 from the schemas that validate, at /api/openapi.json, and a page to read it at /api/docs. */
 export const openapi = fp(async (app) => {
@@ -24,9 +25,40 @@ export const openapi = fp(async (app) => {
       },
       security: [{ session: [] }, { token: [] }],
     },
-    transform: jsonSchemaTransform,
+    transform: (route) => withProblems(jsonSchemaTransform(route)),
     transformObject: jsonSchemaTransformObject,
   })
   app.get('/api/openapi.json', { schema: { hide: true } }, () => app.swagger())
   await app.register(scalar, { routePrefix: '/api/docs', configuration: { url: '/api/openapi.json' } })
 })
+
+/** RFC 9457, with our own members: which fields are at fault, and whatever else a problem tells. */
+const PROBLEM_SCHEMA = {
+  type: 'object',
+  properties: {
+    type: { type: 'string', enum: Object.keys(PROBLEMS).map((code) => `/problems/${code}`) },
+    title: { type: 'string' },
+    status: { type: 'integer', minimum: 400, maximum: 599 },
+    detail: { type: 'string' },
+    requestId: { type: 'string' },
+    errors: {
+      type: 'array',
+      items: {
+        type: 'object',
+        properties: { pointer: { type: 'string' }, detail: { type: 'string' } },
+        required: ['pointer', 'detail'],
+      },
+    },
+  },
+  required: ['type', 'title', 'status', 'detail', 'requestId'],
+}
+
+/** Whatever a route answers besides what it promises is a problem document. */
+function withProblems<Route extends ReturnType<typeof jsonSchemaTransform>>({ schema, url }: Route) {
+  const { response, ...rest } = schema as typeof schema & { response?: object }
+  const problem = {
+    description: 'A problem document (RFC 9457): what is wrong, where, and what to do.',
+    content: { 'application/problem+json': { schema: PROBLEM_SCHEMA } },
+  }
+  return { schema: { ...rest, response: { ...response, default: problem } }, url }
+}

@@ -1,6 +1,6 @@
 import type { FastifyInstance, InjectOptions, LightMyRequestResponse } from 'fastify'
 import { pino } from 'pino'
-import { afterAll } from 'vitest'
+import { afterAll, expect } from 'vitest'
 import type { Role } from '../../trade/permissions.ts'
 import { hashToken } from '../../server/accounts/secrets.ts'
 import { buildApp } from '../../server/app.ts'
@@ -12,6 +12,7 @@ import { listenForChanges } from '../../server/events/changes.ts'
 import { newId } from '../../server/ids.ts'
 import type { JobName, Jobs } from '../../server/queue.ts'
 import { testDatabase } from '../setup/database.ts'
+import { documentedAnswers } from './documented.ts'
 import { memoryFiles } from './files.ts'
 
 export interface TestPerson {
@@ -86,10 +87,11 @@ export async function buildTestApp(settings: Record<string, string> = {}): Promi
     await db.$disconnect()
   })
 
+  const faultsOf = documentedAnswers(app)
   const call =
     (cookie?: string): TestPerson['call'] =>
-    (method, url, more = {}) =>
-      app.inject({
+    async (method, url, more = {}) => {
+      const response = await app.inject({
         method,
         url,
         ...more,
@@ -99,6 +101,10 @@ export async function buildTestApp(settings: Record<string, string> = {}): Promi
           ...more.headers,
         },
       } as InjectOptions)
+      // Every answer that any test sees is held against the document that the API publishes of itself.
+      expect(faultsOf(method ?? 'GET', url, response)).toEqual([])
+      return response
+    }
 
   return {
     app,
