@@ -66,6 +66,8 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   // field
   'GET /api/v1/field/pack': everyone,
   'POST /api/v1/field/operations': everyone,
+  // Checked by the cookie of the ended session.
+  'POST /api/v1/field/wiped': 'anyone',
   // events
   'GET /api/v1/events': everyone,
   // customers

@@ -41,6 +41,12 @@ export async function actorOfRequest(
   return { actor: found ? toActor(found.user, found.id) : { kind: 'nobody' }, byCookie: true }
 }
 
+/** The session behind a cookie that was ended for a device which must give up what it holds; null for any other. */
+export async function wipedSession(ctx: Ctx, cookies: Readonly<Record<string, string | undefined>>) {
+  const cookie = cookies[sessionCookie(ctx.env)]
+  return cookie ? store.findWiped(ctx.db, hashToken(cookie)) : null
+}
+
 const isStale = (at: Date | null, now: Date) => !at || now.getTime() - at.getTime() > TOUCH_EVERY_MS
 const sessionEnd = (now: Date) => new Date(now.getTime() + SESSION_DAYS * MS_PER_DAY)
 
@@ -214,7 +220,8 @@ export async function listSessions(ctx: Ctx) {
 export async function endSession(ctx: Ctx, id: string): Promise<void> {
   const ended = await ctx.db.session.updateMany({
     where: { id, userId: theUser(ctx).id },
-    data: { revokedAt: ctx.now() },
+    // Ended from another device: that one was lost, or is not trusted any more.
+    data: { revokedAt: ctx.now(), wipe: id !== theUser(ctx).sessionId },
   })
   if (ended.count === 0) throw new Problem('not-found', 'You have no such session.')
 }

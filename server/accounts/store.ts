@@ -26,6 +26,20 @@ export async function findSession(
   return found ? credentialOf(found) : null
 }
 
+/** A session that was ended for a device which must give up what it holds. */
+export function findWiped(db: Db, tokenHash: Uint8Array<ArrayBuffer>) {
+  return db.session.findFirst({
+    where: { tokenHash, wipe: true },
+    select: { id: true, userId: true },
+  })
+}
+
+/** False when it was said before. */
+export async function markWiped(db: Db, id: string, now: Date): Promise<boolean> {
+  const { count } = await db.session.updateMany({ where: { id, wipedAt: null }, data: { wipedAt: now } })
+  return count === 1
+}
+
 /** The same of a token. */
 export async function findApiToken(
   db: Db,
@@ -61,11 +75,17 @@ export function findUserByEmail(db: Db, email: string) {
   return db.user.findFirst({ where: { email } })
 }
 
-/** Ends every session of a person but one. */
-export function revokeSessions(db: Db, userId: string, now: Date, exceptId: string | null) {
+/** Ends every session of a person but one. `wipe`: their devices give up what they hold, too. */
+export function revokeSessions(
+  db: Db,
+  userId: string,
+  now: Date,
+  exceptId: string | null,
+  { wipe = false } = {},
+) {
   return db.session.updateMany({
     where: { userId, revokedAt: null, ...(exceptId && { id: { not: exceptId } }) },
-    data: { revokedAt: now },
+    data: { revokedAt: now, wipe },
   })
 }
 

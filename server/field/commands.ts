@@ -1,6 +1,9 @@
+import { recordedAgain } from '../../trade/inspection/recorded-twice.ts'
 import { theUser } from '../accounts/service.ts'
 import type { Ctx } from '../ctx.ts'
 import type { Db } from '../db.ts'
+import { Problem } from '../errors.ts'
+import { findAlternative, markChosen } from '../inspections/alternative-store.ts'
 import { answerItem, clearAnswer } from '../inspections/answers.ts'
 import { completeInspection } from '../inspections/completion.ts'
 import { refuseMakeSafe, removeFinding, reviewCarried, saveFinding } from '../inspections/findings.ts'
@@ -21,11 +24,11 @@ import {
   checkMayFill,
   checkOpen,
   type Effect,
-  wasWrittenElsewhere,
   type Writing,
+  writtenElsewhere,
 } from '../inspections/writing.ts'
 import { describePhoto, removePhotoOfDevice } from '../photos/said.ts'
-import type { Command, FieldOperation } from './operation-schema.ts'
+import { type Command, type FieldOperation, operationSchema, type PayloadOf } from './operation-schema.ts'
 
 /** What an operation came to, and which inspection it went to in the end. */
 export interface Applied extends Effect {
@@ -56,11 +59,11 @@ export async function apply(
   if (operation.command === 'start-inspection') return start(ctx, tx, operation)
   const inspection = await hold(tx, operation.inspectionId)
   checkMayFill(ctx, inspection)
-  checkOpen(inspection)
+  if (!isKeeping(operation)) checkOpen(inspection)
   const at = believable(new Date(operation.at), ctx.now(), inspection.startedAt)
   const writing = { inspection, at, base: operation.base ?? null, deviceId, homes }
   const effect = await carryOut(ctx, tx, writing, operation)
-  if (CHANGES_THE_HOME.has(operation.command)) homes.forget()
+  if (CHANGES_THE_HOME.has(operation.command) || effect.changes) homes.forget()
   return {
     ...effect,
     inspectionId: inspection.id,
@@ -68,6 +71,10 @@ export async function apply(
     completed: operation.command === 'complete-inspection',
   }
 }
+
+/** Leaves everything as it is, so that it may be said after the completion, too. */
+const isKeeping = (operation: FieldOperation) =>
+  operation.command === 'choose-recorded' && operation.payload.choice === 'keep'
 
 /** The device's own id for an inspection that another device had begun stands for that one. */
 async function hold(tx: Db, id: string): Promise<Inspection> {
@@ -88,7 +95,7 @@ async function start(ctx: Ctx, tx: Db, operation: Started): Promise<Applied> {
   return {
     subject: 'inspection',
     version: inspection.version,
-    superseded: isOther ? { kind: 'inspection', record: { id: inspection.id } } : null,
+    superseded: isOther ? { kind: 'inspection', record: { id: inspection.id }, by: null } : null,
     inspectionId: inspection.id,
     propertyId: inspection.propertyId,
     completed: false,
@@ -144,21 +151,52 @@ function carryOut(ctx: Ctx, tx: Db, writing: Writing, operation: Later): Promise
       return removePhotoOfDevice(ctx, tx, writing, operation.payload)
     case 'note-inspection':
       return note(ctx, tx, writing, operation.payload.note)
+    case 'choose-recorded':
+      return choose(ctx, tx, writing, operation)
     case 'complete-inspection':
       return complete(ctx, tx, writing)
   }
 }
 
+/**
+ * Somebody chose between two that were recorded for the same thing. Putting the other one back is recording it once
+ * more: the same checks, the same rules, and what it replaces unseen is offered in turn.
+ */
+async function choose(
+  ctx: Ctx,
+  tx: Db,
+  writing: Writing,
+  operation: Extract<Later, { command: 'choose-recorded' }>,
+): Promise<Effect> {
+  const { alternativeId, choice }: PayloadOf<'choose-recorded'> = operation.payload
+  const kept = await findAlternative(tx, writing.inspection.id, alternativeId)
+  if (!kept)
+    throw new Problem('not-found', 'There is nothing to choose: this inspection has no such other recording.')
+  const nothing: Effect = { subject: `alternative:${alternativeId}`, version: null, superseded: null }
+  if (kept.choice === 'use' || kept.choice === choice) return nothing
+  await markChosen(tx, alternativeId, { choice, chosenById: theUser(ctx).id, chosenAt: ctx.now() })
+  if (choice === 'keep') return nothing
+  const { command, payload } = recordedAgain(kept.kind, kept.record)
+  const again = operationSchema.safeParse({ ...operation, command, payload })
+  if (!again.success) {
+    throw new Problem('wrong-state', 'It cannot be put back as it was recorded; record it anew.')
+  }
+  const effect = await carryOut(ctx, tx, writing, again.data as Later)
+  const changes = payload['changes'] as Effect['changes']
+  return { ...effect, ...(changes && { changes }) }
+}
+
 async function note(ctx: Ctx, tx: Db, writing: Writing, text: string): Promise<Effect> {
   const { inspection } = writing
   const replaces = inspection.note !== '' && inspection.note !== text
-  const elsewhere =
-    replaces && (await wasWrittenElsewhere(ctx, tx, { ...writing, base: null }, 'note', inspection))
+  const elsewhere = replaces
+    ? await writtenElsewhere(ctx, tx, { ...writing, base: null }, 'note', inspection)
+    : null
   await updateInspection(tx, inspection.id, ctx.now(), { note: text })
   return {
     subject: 'note',
     version: null,
-    superseded: elsewhere ? { kind: 'note', record: { note: inspection.note } } : null,
+    superseded: elsewhere && { kind: 'note', record: { note: inspection.note }, by: elsewhere.by },
   }
 }
 

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { EQUIPMENT_FIELDS, type EquipmentKind } from '../../trade/equipment.ts'
+import { OPERATION_VERSION } from '../../trade/inspection/operation-version.ts'
 import { REVIEW_OUTCOMES, type ReviewOutcome } from '../../trade/inspection/finding-states.ts'
 import { SPACE_KINDS, type SpaceKind } from '../../trade/property.ts'
 import { daySchema, textSchema } from '../fields.ts'
@@ -118,12 +119,16 @@ export const payloads = {
   'describe-photo': describePhotoBody,
   'remove-photo': z.strictObject({ photoId: idSchema }),
   'note-inspection': z.strictObject({ note: textSchema(8000) }),
+  /** Of two that were recorded for the same thing: what is shown stays, or the other one takes its place. */
+  'choose-recorded': z.strictObject({ alternativeId: idSchema, choice: z.enum(['keep', 'use']) }),
   'complete-inspection': z.strictObject({}),
 } as const
 export type Command = keyof typeof payloads
 export type PayloadOf<Name extends Command> = z.output<(typeof payloads)[Name]>
 
 const envelope = {
+  /** Version of the shape; left out by the first apps. Older ones are read as today's, newer ones wait. */
+  v: z.literal(OPERATION_VERSION).optional(),
   /** Made by the device: the same id again is the same act. */
   id: z.uuidv7({ error: 'expected a UUIDv7' }),
   /** The device's clock; kept, never trusted for the order. */
@@ -152,6 +157,7 @@ export const operationSchema = z.discriminatedUnion('command', [
   as('describe-photo'),
   as('remove-photo'),
   as('note-inspection'),
+  as('choose-recorded'),
   as('complete-inspection'),
 ])
 export type FieldOperation = z.output<typeof operationSchema>

@@ -1,7 +1,7 @@
-import { isDeepStrictEqual } from 'node:util'
 import { theUser } from '../accounts/service.ts'
 import type { Ctx } from '../ctx.ts'
 import { Problem, PROBLEMS, type ProblemCode } from '../errors.ts'
+import { offerOther } from '../inspections/alternatives.ts'
 import { type HomeCache, homeCache } from '../inspections/home-cache.ts'
 import {
   findOperation,
@@ -18,7 +18,7 @@ import type {
   OperationsBody,
   OperationsResult,
 } from './operation-schema.ts'
-import { readOperation, storable, type Unreadable } from './read-operation.ts'
+import { readOperation, type ReadOperation, storable, type Unreadable } from './read-operation.ts'
 
 /**
  * Takes what a device did, in the order in which it sends it. Each operation is one transaction with its own entry, so
@@ -29,24 +29,32 @@ export async function applyOperations(ctx: Ctx, body: OperationsBody): Promise<O
   const reads = body.operations.map(readOperation)
   const known = await findOperations(
     ctx.db,
-    reads.flatMap((read) => ('operation' in read ? [read.operation.id] : [])),
+    reads.flatMap(({ id }) => id ?? []),
   )
   const homes = homeCache()
   const outcomes: OperationOutcome[] = []
   const stuck = new Set<string>()
   const touched = new Set<string>()
   for (const read of reads) {
+    const stored = read.id && known.get(read.id)
+    if (stored) {
+      outcomes.push(replayed(ctx, read, stored))
+      continue
+    }
+    if ('isNewer' in read) {
+      outcomes.push(later(read.shownId, NEWER))
+      continue
+    }
     if ('fault' in read) {
       outcomes.push(await refuseUnreadable(ctx, body.deviceId, read))
       continue
     }
     const { operation } = read
-    const stored = known.get(operation.id)
-    if (stored || stuck.has(operation.inspectionId)) {
-      outcomes.push(stored ? replayed(ctx, operation, stored) : later(operation.id))
+    if (stuck.has(operation.inspectionId)) {
+      outcomes.push(later(operation.id))
       continue
     }
-    const { outcome, applied } = await takeOne(ctx, body.deviceId, operation, homes)
+    const { outcome, applied } = await takeOne(ctx, body.deviceId, read, homes)
     if (outcome.outcome === 'later') stuck.add(operation.inspectionId)
     if (applied) touched.add(applied.inspectionId)
     if (applied?.completed) await ctx.enqueue('notify-household', { propertyId: applied.propertyId })
@@ -56,39 +64,42 @@ export async function applyOperations(ctx: Ctx, body: OperationsBody): Promise<O
   return { serverTime: ctx.now().toISOString(), outcomes }
 }
 
+type Readable = Extract<ReadOperation, { operation: FieldOperation }>
+
 interface Taken {
   outcome: OperationOutcome
   /** Only what this call applied; a repetition applies nothing. */
   applied: Applied | null
 }
 
+/** What goes out of it: who wrote it is read with the inspection. */
+const shown = ({ superseded }: Applied) => superseded && { kind: superseded.kind, record: superseded.record }
+
 /** Thrown to undo what was done when the entry turns out to be there already. */
 class TakenMeanwhile extends Error {}
 
-async function takeOne(
-  ctx: Ctx,
-  deviceId: string,
-  operation: FieldOperation,
-  homes: HomeCache,
-): Promise<Taken> {
-  const entry = entryOf(ctx, deviceId, operation)
+async function takeOne(ctx: Ctx, deviceId: string, read: Readable, homes: HomeCache): Promise<Taken> {
+  const { operation } = read
+  const entry = entryOf(ctx, deviceId, read)
   try {
     const applied = await ctx.db.$transaction(async (tx) => {
       const done = await apply(ctx, tx, operation, deviceId, homes)
-      const { inspectionId, version, superseded, subject } = done
-      const payload = { ...entry.payload, subject, version, superseded }
+      const { inspectionId, version, subject, changes } = done
+      const superseded = shown(done)
+      const payload = { ...entry.payload, subject, version, superseded, ...(changes && { changes }) }
       if (!(await insertOperation(tx, { ...entry, inspectionId, payload }))) throw new TakenMeanwhile()
+      await offerOther(ctx, tx, inspectionId, operation.id, done)
       return done
     })
-    return { outcome: outcomeOf(operation.id, applied), applied }
+    return { outcome: outcomeOf(operation.id, { ...applied, superseded: shown(applied) }), applied }
   } catch (error) {
     homes.forget()
     if (error instanceof TakenMeanwhile) {
-      return { outcome: replayed(ctx, operation, await findOperation(ctx.db, operation.id)), applied: null }
+      return { outcome: replayed(ctx, read, await findOperation(ctx.db, operation.id)), applied: null }
     }
     const problem = error instanceof Problem ? error : problemOfSql(error)
     if (problem && problem.status < 500)
-      return { outcome: await refuse(ctx, operation, entry, problem), applied: null }
+      return { outcome: await refuse(ctx, read, entry, problem), applied: null }
     ctx.log.error(
       { err: error, operation: operation.id },
       'an operation could not be taken; it will be sent again',
@@ -99,17 +110,17 @@ async function takeOne(
 
 async function refuse(
   ctx: Ctx,
-  operation: FieldOperation,
+  read: Readable,
   entry: StoredOperation,
   problem: Problem,
 ): Promise<OperationOutcome> {
   const stored = { ...entry, outcome: 'refused' as const, problem: documentOf(problem) }
-  if (await insertOperation(ctx.db, stored)) return refused(operation.id, stored.problem)
+  if (await insertOperation(ctx.db, stored)) return refused(entry.id, stored.problem)
   // Somebody sent the same one at the same time: theirs is the answer.
-  return replayed(ctx, operation, await findOperation(ctx.db, operation.id))
+  return replayed(ctx, read, await findOperation(ctx.db, entry.id))
 }
 
-function entryOf(ctx: Ctx, deviceId: string, operation: FieldOperation): StoredOperation {
+function entryOf(ctx: Ctx, deviceId: string, { operation, fingerprint }: Readable): StoredOperation {
   const { id, at, base = null, inspectionId, command, payload } = operation
   return {
     id,
@@ -117,7 +128,7 @@ function entryOf(ctx: Ctx, deviceId: string, operation: FieldOperation): StoredO
     userId: theUser(ctx).id,
     deviceId,
     command,
-    payload: { at, base, inspectionId, payload: storable(payload) },
+    payload: { at, base, inspectionId, fingerprint, payload: storable(payload) },
     outcome: 'applied',
     problem: null,
     receivedAt: ctx.now(),
@@ -125,28 +136,29 @@ function entryOf(ctx: Ctx, deviceId: string, operation: FieldOperation): StoredO
 }
 
 /** What was answered then. Another act under the same id is a fault of the sender, and changes nothing. */
-function replayed(ctx: Ctx, operation: FieldOperation, stored: StoredOperation | null): OperationOutcome {
+function replayed(ctx: Ctx, read: ReadOperation, stored: StoredOperation | null): OperationOutcome {
   const isSame =
-    stored !== null &&
-    stored.userId === theUser(ctx).id &&
-    stored.command === operation.command &&
-    isDeepStrictEqual(stored.payload['payload'], storable(operation.payload))
+    stored !== null && stored.userId === theUser(ctx).id && stored.payload['fingerprint'] === read.fingerprint
   if (!isSame) {
     const problem = new Problem(
       'key-reused',
       'This id was used for another operation; make a new one for each.',
     )
-    return refused(operation.id, documentOf(problem))
+    return refused(read.shownId, documentOf(problem))
   }
   const { version = null, superseded = null } = stored.payload as Partial<
     Pick<OperationOutcome, 'version' | 'superseded'>
   >
-  if (stored.outcome === 'refused') return { ...refused(operation.id, stored.problem ?? {}), replayed: true }
-  return { ...outcomeOf(operation.id, { version, superseded }), replayed: true }
+  if (stored.outcome === 'refused') return { ...refused(stored.id, stored.problem ?? {}), replayed: true }
+  return { ...outcomeOf(stored.id, { version, superseded }), replayed: true }
 }
 
 /** Kept as far as it can be, so that the office can see what a device could not deliver. */
-async function refuseUnreadable(ctx: Ctx, deviceId: string, read: Unreadable): Promise<OperationOutcome> {
+async function refuseUnreadable(
+  ctx: Ctx,
+  deviceId: string,
+  read: Extract<ReadOperation, Unreadable>,
+): Promise<OperationOutcome> {
   const problem = documentOf(read.fault)
   if (read.id) {
     await insertOperation(ctx.db, {
@@ -155,7 +167,7 @@ async function refuseUnreadable(ctx: Ctx, deviceId: string, read: Unreadable): P
       userId: theUser(ctx).id,
       deviceId,
       command: read.command,
-      payload: { payload: read.payload },
+      payload: { fingerprint: read.fingerprint, payload: read.payload },
       outcome: 'refused',
       problem,
       receivedAt: ctx.now(),
@@ -185,11 +197,14 @@ const refused = (id: string | null, problem: Record<string, unknown>): Operation
   version: null,
 })
 
-function later(id: string): OperationOutcome {
-  const problem = documentOf(
-    new Problem('not-available', 'It could not be taken just now; keep it and send it again.'),
-  )
-  return { ...refused(id, problem), outcome: 'later' }
+const NEWER =
+  'This app is newer than the office. It is kept on the device and taken once the office has been brought up to date.'
+
+function later(
+  id: string | null,
+  detail = 'It could not be taken just now; keep it and send it again.',
+): OperationOutcome {
+  return { ...refused(id, documentOf(new Problem('not-available', detail))), outcome: 'later' }
 }
 
 /** RFC 9457. Pointers lead into the payload of the operation. */

@@ -1,8 +1,10 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
+import { doneView } from '../accounts/schema.ts'
 import { operationsBody, operationsResult } from './operation-schema.ts'
 import { applyOperations } from './operations.ts'
 import { readPack } from './pack.ts'
 import { packQuery, packView } from './pack-schema.ts'
+import { recordWiped, wipedBody } from './wiped.ts'
 
 const tags = ['field']
 
@@ -23,5 +25,17 @@ export const fieldRoutes: FastifyPluginAsyncZod = async (app) => {
       schema: { tags, body: operationsBody, response: { 200: operationsResult } },
     },
     (request) => applyOperations(request.ctx, request.body),
+  )
+
+  app.post(
+    '/field/wiped',
+    {
+      config: { rateLimit: { max: 20, timeWindow: '1 minute' } },
+      schema: { tags, body: wipedBody, response: { 200: doneView } },
+    },
+    async (request) => {
+      await recordWiped(request.ctx, request.cookies, request.body)
+      return { done: true as const }
+    },
   )
 }

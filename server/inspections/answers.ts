@@ -4,6 +4,8 @@ import type { Db } from '../db.ts'
 import { Problem } from '../errors.ts'
 import { newId } from '../ids.ts'
 import { lineKey } from '../../trade/inspection/lines.ts'
+import { saysTheSame } from '../../trade/inspection/recorded-twice.ts'
+import { offerOther } from './alternatives.ts'
 import * as store from './answer-store.ts'
 import type { HomeRecord } from './home-store.ts'
 import { checkLine, checkReadings } from './lines.ts'
@@ -11,7 +13,15 @@ import { DESK, insertOperation } from './operation-store.ts'
 import type { AnswerBody, AnswerResult, AnswerView, SubmitAnswerBody } from './schema.ts'
 import { getInspectionAndHome, type Inspection } from './store.ts'
 import { judgeLine, neededFor } from './verdicts.ts'
-import { checkMayFill, checkOpen, type Effect, wasWrittenElsewhere, type Writing } from './writing.ts'
+import {
+  checkMayFill,
+  checkOpen,
+  type Effect,
+  removedElsewhere,
+  type Superseded,
+  type Writing,
+  writtenElsewhere,
+} from './writing.ts'
 
 const subjectOf = (line: store.LineRef) => `answer:${lineKey(line.itemId, line.subjectId)}`
 
@@ -53,21 +63,57 @@ export async function answerItem(ctx: Ctx, tx: Db, writing: Writing, body: Answe
   const stored = await store.writeAnswer(tx, inspection.id, draft(ctx, inspection, home, body, writing.at))
   if (!stored) throw new Problem('wrong-state', 'This inspection was completed meanwhile.')
   const { answer, before } = stored
-  const elsewhere = before !== null && (await wasWrittenElsewhere(ctx, tx, writing, subject, before))
   return {
     subject,
     version: answer.version,
-    superseded: elsewhere ? { kind: 'answer', record: before } : null,
+    superseded: before
+      ? await offered(ctx, tx, writing, subject, before, answer)
+      : await offeredTakenBack(ctx, tx, writing, subject, answer),
   }
+}
+
+async function offered(
+  ctx: Ctx,
+  tx: Db,
+  writing: Writing,
+  subject: string,
+  before: AnswerView,
+  answer: AnswerView,
+): Promise<Superseded | null> {
+  if (saysTheSame('answer', { ...before }, { ...answer })) return null
+  const elsewhere = await writtenElsewhere(ctx, tx, writing, subject, before)
+  return elsewhere && { kind: 'answer', record: { ...before }, by: elsewhere.by }
+}
+
+/** They saw an answer here, and somebody took it back meanwhile. */
+async function offeredTakenBack(
+  ctx: Ctx,
+  tx: Db,
+  writing: Writing,
+  subject: string,
+  { itemId, subjectKind, subjectId }: store.LineRef,
+): Promise<Superseded | null> {
+  const elsewhere = await removedElsewhere(ctx, tx, writing, subject)
+  return (
+    elsewhere && {
+      kind: 'answer',
+      record: { itemId, subjectKind, subjectId, result: null },
+      by: elsewhere.by,
+    }
+  )
 }
 
 export async function clearAnswer(ctx: Ctx, tx: Db, writing: Writing, line: store.LineRef): Promise<Effect> {
   const subject = subjectOf(line)
   const before = await store.findAnswer(tx, writing.inspection.id, line)
   if (!before) return { subject, version: null, superseded: null }
-  const elsewhere = await wasWrittenElsewhere(ctx, tx, writing, subject, before)
+  const elsewhere = await writtenElsewhere(ctx, tx, writing, subject, before)
   await store.deleteAnswer(tx, before.id)
-  return { subject, version: null, superseded: elsewhere ? { kind: 'answer', record: before } : null }
+  return {
+    subject,
+    version: null,
+    superseded: elsewhere && { kind: 'answer', record: { ...before }, by: elsewhere.by },
+  }
 }
 
 /** The same from a desk: one read, one write. Only an answer of somebody else that is replaced is kept aside. */
@@ -80,8 +126,9 @@ export async function submitAnswer(ctx: Ctx, id: string, body: SubmitAnswerBody)
   if (!stored) throw new Problem('wrong-state', 'This inspection was completed meanwhile.')
   const { answer, before } = stored
   const isOthers = before !== null && before.answeredById !== answer.answeredById
-  if (isOthers) await keepReplaced(ctx, inspection, body, answer, before)
-  const unseen = isOthers && before.version !== (body.base ?? 0)
+  const unseen =
+    isOthers && before.version !== (body.base ?? 0) && !saysTheSame('answer', { ...before }, { ...answer })
+  if (isOthers) await keepReplaced(ctx, inspection, body, answer, before, unseen)
   return { ...answer, superseded: unseen ? { kind: 'answer', record: before } : null }
 }
 
@@ -91,10 +138,14 @@ async function keepReplaced(
   body: SubmitAnswerBody,
   answer: AnswerView,
   before: AnswerView,
+  unseen: boolean,
 ): Promise<void> {
   const { base, ...payload } = body
+  const id = newId()
+  const subject = subjectOf(body)
+  const superseded: Superseded = { kind: 'answer', record: { ...before }, by: null }
   await insertOperation(ctx.db, {
-    id: newId(),
+    id,
     inspectionId: inspection.id,
     userId: answer.answeredById,
     deviceId: DESK,
@@ -102,13 +153,14 @@ async function keepReplaced(
     payload: {
       at: answer.answeredAt,
       base: base ?? null,
-      subject: subjectOf(body),
+      subject,
       payload,
       version: answer.version,
-      superseded: { kind: 'answer', record: before },
+      superseded,
     },
     outcome: 'applied',
     problem: null,
     receivedAt: ctx.now(),
   })
+  if (unseen) await offerOther(ctx, ctx.db, inspection.id, id, { subject, superseded })
 }

@@ -1,5 +1,6 @@
 import type { Day } from '../../trade/dates.ts'
 import { type FindingState, isClosed, mayBecome } from '../../trade/inspection/finding-states.ts'
+import { saysTheSame } from '../../trade/inspection/recorded-twice.ts'
 import { needsLoweredReason } from '../../trade/inspection/severity.ts'
 import type { Severity } from '../../trade/verdict.ts'
 import { theUser } from '../accounts/service.ts'
@@ -20,7 +21,15 @@ import type { ChangeFindingBody, FindingView } from './schema.ts'
 import { checkSignature } from './signature-hash.ts'
 import { getInspection, type Inspection } from './store.ts'
 import { judgeLine, severityProposed } from './verdicts.ts'
-import { checkMayFill, dayOfWriting, type Effect, wasWrittenElsewhere, type Writing } from './writing.ts'
+import {
+  checkMayFill,
+  dayOfWriting,
+  type Effect,
+  removedElsewhere,
+  type Superseded,
+  type Writing,
+  writtenElsewhere,
+} from './writing.ts'
 
 type SaveFinding = PayloadOf<'save-finding'>
 
@@ -44,7 +53,9 @@ export async function saveFinding(ctx: Ctx, tx: Db, writing: Writing, body: Save
     proposedSeverity: await proposedFor(ctx, tx, inspection, home, body),
   }
   const isOwn = before?.inspectionId === inspection.id
-  const elsewhere = before !== null && (await wasWrittenElsewhere(ctx, tx, writing, subject, before))
+  const superseded = before
+    ? await offered(ctx, tx, writing, subject, before, body)
+    : await offeredRemoval(ctx, tx, writing, subject, body.findingId)
   const place = { itemId: body.itemId, spaceId: body.spaceId, equipmentId: body.equipmentId }
   if (before && isOwn) checkPlace(body, home, before)
   const now = ctx.now()
@@ -60,11 +71,34 @@ export async function saveFinding(ctx: Ctx, tx: Db, writing: Writing, body: Save
         createdAt: now,
         updatedAt: now,
       })
-  return {
-    subject,
-    version: after?.version ?? null,
-    superseded: elsewhere ? { kind: 'finding', record: before } : null,
-  }
+  return { subject, version: after?.version ?? null, superseded }
+}
+
+async function offered(
+  ctx: Ctx,
+  tx: Db,
+  writing: Writing,
+  subject: string,
+  before: FindingView,
+  body: SaveFinding,
+): Promise<Superseded | null> {
+  // What the rule proposes is asked anew each time; nobody recorded it.
+  const { proposedSeverity } = before
+  if (saysTheSame('finding', { ...before }, { ...body, id: before.id, proposedSeverity })) return null
+  const elsewhere = await writtenElsewhere(ctx, tx, writing, subject, before)
+  return elsewhere && { kind: 'finding', record: { ...before }, by: elsewhere.by }
+}
+
+/** They saw a finding here, and somebody removed it meanwhile. */
+async function offeredRemoval(
+  ctx: Ctx,
+  tx: Db,
+  writing: Writing,
+  subject: string,
+  id: string,
+): Promise<Superseded | null> {
+  const elsewhere = await removedElsewhere(ctx, tx, writing, subject)
+  return elsewhere && { kind: 'finding', record: { id, removed: true }, by: elsewhere.by }
 }
 
 /** Findings of another home, or closed ones, are none of this inspection's business. */
@@ -133,7 +167,7 @@ export async function removeFinding(
       'Only a finding of this inspection can be removed; review the earlier one.',
     )
   }
-  const elsewhere = await wasWrittenElsewhere(ctx, tx, writing, subject, before)
+  const elsewhere = await writtenElsewhere(ctx, tx, writing, subject, before)
   if (await store.isReferredTo(tx, findingId)) {
     const closedOn = fromDay(dayOfWriting(writing))
     await store.updateFinding(tx, findingId, ctx.now(), { state: 'no-longer-applies', closedOn })
@@ -141,7 +175,11 @@ export async function removeFinding(
     await store.deleteFinding(tx, findingId)
   }
   await audit(ctx, tx, { action: 'finding.remove', subjectKind: 'finding', subjectId: findingId, before })
-  return { subject, version: null, superseded: elsewhere ? { kind: 'finding', record: before } : null }
+  return {
+    subject,
+    version: null,
+    superseded: elsewhere && { kind: 'finding', record: { ...before }, by: elsewhere.by },
+  }
 }
 
 /** The owner refuses to have it made safe. The signature is bound to the words that were shown. */
@@ -180,9 +218,9 @@ export async function reviewCarried(
   checkReachable(inspection, finding)
   const before = await store.findReview(tx, inspection.id, findingId)
   const elsewhere =
-    before !== null &&
-    (before.outcome !== outcome || before.note !== note) &&
-    (await wasWrittenElsewhere(ctx, tx, { ...writing, base: null }, subject, { version: 1 }))
+    before && (before.outcome !== outcome || before.note !== note)
+      ? await writtenElsewhere(ctx, tx, { ...writing, base: null }, subject, { version: 1 })
+      : null
   await store.saveReview(tx, {
     inspectionId: inspection.id,
     findingId,
@@ -191,7 +229,11 @@ export async function reviewCarried(
     reviewedById: theUser(ctx).id,
     reviewedAt: writing.at,
   })
-  return { subject, version: null, superseded: elsewhere ? { kind: 'review', record: before } : null }
+  return {
+    subject,
+    version: null,
+    superseded: elsewhere && { kind: 'review', record: { ...before }, by: elsewhere.by },
+  }
 }
 
 export async function readFinding(ctx: Ctx, id: string): Promise<FindingView> {

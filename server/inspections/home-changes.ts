@@ -7,6 +7,7 @@ import type { PayloadOf } from '../field/operation-schema.ts'
 import * as equipment from '../properties/equipment-service.ts'
 import { getEquipment } from '../properties/equipment-store.ts'
 import * as store from './home-change-store.ts'
+import type { Writer } from './operation-store.ts'
 import { type Effect, replacedFields, type Writing } from './writing.ts'
 
 // What a technician writes down about the home itself while standing in it. Fields that nobody named stay as they are,
@@ -96,7 +97,15 @@ export async function changeEquipment(
   const whole = { ...before, ...changes, label: changes.label || before.label, details }
   await equipment.checkPlaces(tx, propertyId, whole.spaceId, whole.parentId, equipmentId)
   const { version } = await equipment.save(ctx, tx, before, before.version, whole, 'equipment.change')
-  return { subject, version, superseded: offered('equipment', equipmentId, earlier) }
+  return {
+    subject,
+    version,
+    superseded: offered(
+      'equipment',
+      equipmentId,
+      earlier && { ...earlier, changes: nested(earlier.changes) },
+    ),
+  }
 }
 
 export async function retireEquipment(
@@ -130,5 +139,20 @@ function mergedDetails(kind: EquipmentKind, before: Values, changes: Values | un
   return changes ? equipment.checkDetails(kind, known({ ...before, ...changes })) : { ...before }
 }
 
-const offered = (kind: string, id: string, changes: Values | null): Effect['superseded'] =>
-  changes && { kind, record: { id, changes } }
+const PLAIN = new Set(['label', 'spaceId', 'parentId', 'manufacturedOn', 'installedOn'])
+
+/** Fields as the operation names them: what is no column of equipment is a detail. */
+function nested(changes: Values): Values {
+  const of = (isPlain: boolean) => Object.entries(changes).filter(([name]) => PLAIN.has(name) === isPlain)
+  const details = of(false)
+  return {
+    ...Object.fromEntries(of(true)),
+    ...(details.length > 0 && { details: Object.fromEntries(details) }),
+  }
+}
+
+const offered = (
+  kind: 'space' | 'equipment',
+  id: string,
+  earlier: { changes: Values; by: Writer } | null,
+): Effect['superseded'] => earlier && { kind, record: { id, changes: earlier.changes }, by: earlier.by }

@@ -10,7 +10,10 @@ export interface StoredOperation {
   userId: string
   deviceId: string
   command: string
-  /** { at, base, inspectionId, payload } as received, and { subject, version, superseded } as it came to. */
+  /**
+   * { at, base, inspectionId, payload } as received, and { subject, version, superseded, changes } as it came to.
+   * `changes` are fields that were written without being named in the payload: a choice between two.
+   */
   payload: Record<string, unknown>
   outcome: 'applied' | 'refused'
   problem: Record<string, unknown> | null
@@ -50,16 +53,25 @@ export async function findBegunAs(db: Db, inspectionId: string): Promise<string 
   return row?.inspectionId ?? null
 }
 
+/** Who wrote something, by an operation. */
+export interface Writer {
+  userId: string
+  deviceId: string
+  /** When the server took it. */
+  at: Date
+  /** Version of the record after it; null where the record has none. */
+  version: number | null
+  command: string
+}
+
 /** Who wrote to this line, finding or thing last, within an inspection; null when no operation did. */
-export async function findLastWriter(
-  tx: Db,
-  inspectionId: string,
-  subject: string,
-): Promise<{ userId: string; deviceId: string } | null> {
-  const [row] = await tx.$queryRaw<{ userId: string; deviceId: string }[]>`
-    SELECT user_id::text AS "userId", device_id::text AS "deviceId" FROM operation
+export async function findLastWriter(tx: Db, inspectionId: string, subject: string): Promise<Writer | null> {
+  const [row] = await tx.$queryRaw<Writer[]>`
+    SELECT user_id::text AS "userId", device_id::text AS "deviceId", received_at AS at, command,
+           (payload->>'version')::int AS version
+      FROM operation
      WHERE inspection_id = ${inspectionId}::uuid AND outcome = 'applied' AND payload->>'subject' = ${subject}
-     ORDER BY received_at DESC, id DESC LIMIT 1`
+     ORDER BY seq DESC LIMIT 1`
   return row ?? null
 }
 
@@ -68,15 +80,16 @@ export async function findFieldWriters(
   tx: Db,
   inspectionId: string,
   subject: string,
-): Promise<Map<string, { userId: string; deviceId: string }>> {
-  const rows = await tx.$queryRaw<{ field: string; userId: string; deviceId: string }[]>`
-    SELECT DISTINCT ON (field) field, user_id::text AS "userId", device_id::text AS "deviceId"
+): Promise<Map<string, Writer>> {
+  const rows = await tx.$queryRaw<(Writer & { field: string })[]>`
+    SELECT DISTINCT ON (field) field, user_id::text AS "userId", device_id::text AS "deviceId", received_at AS at,
+           command, (payload->>'version')::int AS version
       FROM operation,
-           LATERAL (SELECT payload->'payload'->'changes' AS changes) given,
+           LATERAL (SELECT coalesce(payload->'changes', payload->'payload'->'changes') AS changes) given,
            LATERAL jsonb_object_keys((changes - 'details') || coalesce(changes->'details', '{}')) AS field
      WHERE inspection_id = ${inspectionId}::uuid AND outcome = 'applied' AND payload->>'subject' = ${subject}
        AND jsonb_typeof(changes) = 'object'
-     ORDER BY field, received_at DESC, id DESC`
+     ORDER BY field, seq DESC`
   return new Map(rows.map(({ field, ...writer }) => [field, writer]))
 }
 
@@ -89,5 +102,6 @@ export async function listSaid(
   return tx.$queryRaw`
     SELECT command, payload->'payload' AS payload FROM operation
      WHERE inspection_id = ${inspectionId}::uuid AND outcome = 'applied' AND payload->>'subject' = ${subject}
-     ORDER BY received_at, id`
+       AND command <> 'choose-recorded'
+     ORDER BY seq`
 }

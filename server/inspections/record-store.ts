@@ -10,7 +10,8 @@ import type { Answer, Finding, Refusal, Review } from '../../trade/inspection/re
 import type { Severity } from '../../trade/verdict.ts'
 import type { Db } from '../db.ts'
 import { toDay } from '../time.ts'
-import type { AnswerView, FindingView, PhotoView, ReviewView } from './schema.ts'
+import { listOffered } from './alternative-store.ts'
+import type { AlternativeView, AnswerView, FindingView, PhotoView, ReviewView } from './schema.ts'
 import type { Inspection } from './store.ts'
 
 /** All that was written at an inspection, as it is stored and shown. */
@@ -19,15 +20,17 @@ export interface Written {
   findings: FindingView[]
   reviews: ReviewView[]
   photos: PhotoView[]
+  alternatives: AlternativeView[]
 }
 
 export async function listWritten(db: Db, inspectionIds: readonly string[]): Promise<Map<string, Written>> {
   const where = { inspectionId: { in: [...inspectionIds] } }
-  const [answers, findings, reviews, photos] = [
+  const [answers, findings, reviews, photos, alternatives] = [
     await db.answer.findMany({ where, orderBy: { id: 'asc' } }),
     await db.finding.findMany({ where, orderBy: { id: 'asc' } }),
     await db.findingReview.findMany({ where, orderBy: { findingId: 'asc' } }),
     await db.photo.findMany({ where, orderBy: { id: 'asc' } }),
+    await listOffered(db, inspectionIds),
   ]
   const of = <Row extends { inspectionId: string }>(rows: readonly Row[], id: string) =>
     rows.filter((row) => row.inspectionId === id)
@@ -39,6 +42,7 @@ export async function listWritten(db: Db, inspectionIds: readonly string[]): Pro
         findings: of(findings, id).map(findingView),
         reviews: of(reviews, id).map(reviewView),
         photos: of(photos, id).map(photoView),
+        alternatives: of(alternatives, id).map(({ inspectionId: _, ...each }) => each),
       },
     ]),
   )

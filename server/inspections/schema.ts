@@ -297,6 +297,22 @@ export const reportSummary = z.object({
 })
 export type ReportSummary = z.output<typeof reportSummary>
 
+/** Recorded for the same thing by somebody else and replaced unseen: offered until somebody chooses. */
+export const alternativeView = z.object({
+  id: idSchema,
+  kind: z.enum(['answer', 'finding', 'review', 'note', 'space', 'equipment', 'photo', 'work-declined']),
+  /** answer:<item>@<subject>, finding:<id>, review:<finding>, note, space:<id>, equipment:<id> */
+  subject: z.string(),
+  /** trade/inspection/recorded-twice.ts says how it is recorded once more. */
+  record: openJson,
+  recordedByName: z.string(),
+  recordedAt: z.string(),
+  /** Who recorded what is shown now. */
+  replacedByName: z.string(),
+  replacedAt: z.string(),
+})
+export type AlternativeView = z.output<typeof alternativeView>
+
 /** What was written at one inspection, as a device keeps it. */
 export const inspectionRecordView = z.object({
   id: idSchema,
@@ -314,6 +330,7 @@ export const inspectionRecordView = z.object({
   findings: z.array(findingView),
   reviews: z.array(reviewView),
   photos: z.array(photoView),
+  alternatives: z.array(alternativeView),
 })
 export type InspectionRecordView = z.output<typeof inspectionRecordView>
 

@@ -6,7 +6,7 @@ import * as findings from './finding-store.ts'
 import { checkReachable } from './findings.ts'
 import { checkSignature } from './signature-hash.ts'
 import { updateInspection } from './store.ts'
-import { type Effect, wasWrittenElsewhere, type Writing } from './writing.ts'
+import { type Effect, type Writing, writtenElsewhere } from './writing.ts'
 
 const SUBJECT = 'work-declined'
 
@@ -25,8 +25,7 @@ export async function declineWork(
   checkSignature(signature)
   const before = inspection.workDeclined
   const elsewhere =
-    before !== null &&
-    (await wasWrittenElsewhere(ctx, tx, { ...writing, base: null }, SUBJECT, { version: 1 }))
+    before && (await writtenElsewhere(ctx, tx, { ...writing, base: null }, SUBJECT, { version: 1 }))
   await updateInspection(tx, inspection.id, ctx.now(), { workDeclined: { findingIds, ...signature } })
   const { drawing: _, ...words } = signature
   await audit(ctx, tx, {
@@ -36,5 +35,9 @@ export async function declineWork(
     before: before && { name: before['name'], at: before['at'], statement: before['statement'] },
     after: { findingIds, ...words },
   })
-  return { subject: SUBJECT, version: null, superseded: elsewhere ? { kind: SUBJECT, record: before } : null }
+  return {
+    subject: SUBJECT,
+    version: null,
+    superseded: elsewhere && before ? { kind: SUBJECT, record: before, by: elsewhere.by } : null,
+  }
 }

@@ -1,3 +1,5 @@
+import { isDeepStrictEqual } from 'node:util'
+import type { TwiceKind } from '../../trade/inspection/recorded-twice.ts'
 import { mayFillInspection } from '../../trade/permissions.ts'
 import { theUser } from '../accounts/service.ts'
 import type { Ctx } from '../ctx.ts'
@@ -5,7 +7,7 @@ import type { Db } from '../db.ts'
 import { Problem } from '../errors.ts'
 import { dayInZone } from '../time.ts'
 import type { HomeCache } from './home-cache.ts'
-import { findFieldWriters, findLastWriter } from './operation-store.ts'
+import { findFieldWriters, findLastWriter, type Writer } from './operation-store.ts'
 import type { Inspection } from './store.ts'
 
 /** One write to an open inspection that the caller holds, and where it comes from. */
@@ -26,7 +28,16 @@ export interface Effect {
   subject: string
   version: number | null
   /** What was replaced unseen: another device wrote it meanwhile. */
-  superseded: { kind: string; record: unknown } | null
+  superseded: Superseded | null
+  /** Fields that were written without being named in the payload. */
+  changes?: Readonly<Record<string, unknown>>
+}
+
+export interface Superseded {
+  kind: TwiceKind | 'inspection'
+  record: Readonly<Record<string, unknown>>
+  /** Null when it was not written by an operation. */
+  by: Writer | null
 }
 
 /** A device's clock may be wrong: never in the future, and not before the inspection was begun. */
@@ -55,23 +66,42 @@ export function checkOpen(inspection: Inspection): void {
   )
 }
 
+type Where = Pick<Writing, 'inspection' | 'base' | 'deviceId'>
+
 /**
- * Whether the stored record was written by someone else since the person saw it. Their own earlier change from the same
- * device is no conflict: without signal a device cannot know the version that it will have.
+ * The one who wrote the stored record since the person saw it; null when nobody else did. Their own earlier change from
+ * the same device is no conflict: without signal a device cannot know the version that it will have.
  */
-export async function wasWrittenElsewhere(
+export async function writtenElsewhere(
   ctx: Ctx,
   tx: Db,
-  { inspection, base, deviceId }: Pick<Writing, 'inspection' | 'base' | 'deviceId'>,
+  { inspection, base, deviceId }: Where,
   subject: string,
   stored: { version: number },
-): Promise<boolean> {
-  if (stored.version === base) return false
+): Promise<{ by: Writer | null } | null> {
+  if (stored.version === base) return null
   const writer = await findLastWriter(tx, inspection.id, subject)
   // Written outside operations: an answer at a desk, or a thing that was on record before the inspection began.
-  if (!writer) return base !== null || subject.startsWith('answer:')
-  return writer.deviceId !== deviceId || writer.userId !== theUser(ctx).id
+  if (!writer) return base !== null || subject.startsWith('answer:') ? { by: null } : null
+  // A desk wrote after the last operation.
+  if (writer.version !== null && writer.version !== stored.version) return { by: null }
+  return isOthers(ctx, writer, deviceId) ? { by: writer } : null
 }
+
+/** The one who took away, elsewhere, what the person saw; null when it never was there, or they did it themselves. */
+export async function removedElsewhere(
+  ctx: Ctx,
+  tx: Db,
+  { inspection, base, deviceId }: Where,
+  subject: string,
+): Promise<{ by: Writer } | null> {
+  if (base === null) return null
+  const writer = await findLastWriter(tx, inspection.id, subject)
+  return writer && isOthers(ctx, writer, deviceId) ? { by: writer } : null
+}
+
+const isOthers = (ctx: Ctx, writer: Writer, deviceId: string) =>
+  writer.deviceId !== deviceId || writer.userId !== theUser(ctx).id
 
 /**
  * The earlier values that this change replaced unseen: fields that another device had filled in meanwhile. Fields that
@@ -80,18 +110,24 @@ export async function wasWrittenElsewhere(
 export async function replacedFields(
   ctx: Ctx,
   tx: Db,
-  { inspection, base, deviceId }: Pick<Writing, 'inspection' | 'base' | 'deviceId'>,
+  { inspection, base, deviceId }: Where,
   subject: string,
   before: { version: number } & Readonly<Record<string, unknown>>,
   changes: Readonly<Record<string, unknown>>,
-): Promise<Readonly<Record<string, unknown>> | null> {
+): Promise<{ changes: Readonly<Record<string, unknown>>; by: Writer } | null> {
   if (before.version === base) return null
   const writers = await findFieldWriters(tx, inspection.id, subject)
-  const me = theUser(ctx).id
   const earlier = Object.entries(changes).flatMap(([field, value]) => {
-    const writer = writers.get(field)
-    const isOthers = writer && (writer.deviceId !== deviceId || writer.userId !== me)
-    return isOthers && before[field] != null && before[field] !== value ? [[field, before[field]]] : []
+    const by = writers.get(field)
+    const isUnseen = by && isOthers(ctx, by, deviceId)
+    const earlierValue = before[field] ?? null
+    return isUnseen && !isDeepStrictEqual(earlierValue, value ?? null)
+      ? [{ field, by, value: earlierValue }]
+      : []
   })
-  return earlier.length > 0 ? Object.fromEntries(earlier) : null
+  if (earlier.length === 0) return null
+  return {
+    changes: Object.fromEntries(earlier.map(({ field, value }) => [field, value])),
+    by: earlier[0]!.by,
+  }
 }

@@ -140,7 +140,9 @@ export async function changePerson(
     const after = store.personOf(await store.getPerson(tx, id))
     if (!stored) throw changedMeanwhile(seen, after)
     // Another role, or none: what is open in a browser somewhere ends now.
-    if (after.role !== before.role || after.disabled) await revokeSessions(tx, id, ctx.now(), null)
+    // Whoever may not enter any more keeps nothing of our customers either.
+    if (after.role !== before.role || after.disabled)
+      await revokeSessions(tx, id, ctx.now(), null, { wipe: after.disabled })
     await audit(ctx, tx, { action: 'person.change', subjectKind: 'user', subjectId: id, before, after })
     return after
   })

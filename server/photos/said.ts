@@ -5,7 +5,7 @@ import { Problem } from '../errors.ts'
 import type { PayloadOf } from '../field/operation-schema.ts'
 import { listSaid } from '../inspections/operation-store.ts'
 import type { PhotoView } from '../inspections/schema.ts'
-import { type Effect, wasWrittenElsewhere, type Writing } from '../inspections/writing.ts'
+import { type Effect, type Writing, writtenElsewhere } from '../inspections/writing.ts'
 import type { DescribePhotoBody } from './schema.ts'
 import * as store from './store.ts'
 
@@ -23,13 +23,13 @@ export async function describePhoto(
   const subject = subjectOf(photoId)
   const before = await photoOf(tx, writing, photoId)
   if (!before) return { subject, version: null, superseded: null }
-  const replaces = wasDescribed(before) && (await isOthers(ctx, tx, writing, subject))
+  const elsewhere = wasDescribed(before) ? await byOthers(ctx, tx, writing, subject) : null
   await store.updatePhoto(tx, photoId, said)
   const { id, caption, annotations } = before
   return {
     subject,
     version: null,
-    superseded: replaces ? { kind: 'photo', record: { id, caption, annotations } } : null,
+    superseded: elsewhere && { kind: 'photo', record: { id, caption, annotations }, by: elsewhere.by },
   }
 }
 
@@ -58,8 +58,8 @@ async function photoOf(tx: Db, { inspection }: Writing, photoId: string): Promis
 
 const wasDescribed = ({ caption, annotations }: PhotoView) => caption !== '' || annotations.length > 0
 
-const isOthers = (ctx: Ctx, tx: Db, writing: Writing, subject: string) =>
-  wasWrittenElsewhere(ctx, tx, { ...writing, base: null }, subject, { version: 1 })
+const byOthers = (ctx: Ctx, tx: Db, writing: Writing, subject: string) =>
+  writtenElsewhere(ctx, tx, { ...writing, base: null }, subject, { version: 1 })
 
 /** What was said of a photo before it arrived; `removed` when it was taken back meanwhile. */
 export async function saidBefore(

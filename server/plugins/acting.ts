@@ -1,8 +1,8 @@
 import type { FastifyRequest } from 'fastify'
 import fp from 'fastify-plugin'
-import { actorOfRequest } from '../accounts/service.ts'
+import { actorOfRequest, wipedSession } from '../accounts/service.ts'
 import { type Access, ROUTE_ACCESS } from '../access.ts'
-import type { BaseCtx, Ctx } from '../ctx.ts'
+import type { BaseCtx, Ctx, UserActor } from '../ctx.ts'
 import { Problem } from '../errors.ts'
 import { checkSameSite } from './same-site.ts'
 
@@ -37,7 +37,8 @@ export const acting = fp<{ base: BaseCtx }>(async (app, { base }) => {
     const access = accessOf(request)
     if (access === 'anyone' || access === 'link' || access === null) return
     const { actor, byCookie } = await actorOfRequest(nobody, request.headers.authorization, request.cookies)
-    if (actor.kind !== 'user') throw new Problem('not-logged-in', 'Log in, then try again.')
+    if (actor.kind !== 'user') throw await notIn(nobody, request)
+    checkPerson(request, actor)
     if (byCookie) checkSameSite(request, base.env, actor)
     if (!access.includes(actor.role)) {
       throw new Problem(
@@ -48,6 +49,19 @@ export const acting = fp<{ base: BaseCtx }>(async (app, { base }) => {
     request.ctx = { ...nobody, actor }
   })
 })
+
+async function notIn(ctx: Ctx, { cookies }: FastifyRequest): Promise<Problem> {
+  return (await wipedSession(ctx, cookies))
+    ? new Problem('device-revoked', 'The office ended its session; what it held of customers is deleted.')
+    : new Problem('not-logged-in', 'Log in, then try again.')
+}
+
+/** A device says whose work it holds: it is not done in the name of whoever happens to be logged in by now. */
+function checkPerson(request: FastifyRequest, actor: UserActor): void {
+  const person = request.headers['field-person']
+  if (person === undefined || person === actor.id) return
+  throw new Problem('other-person', `This device holds another person’s work; ${actor.name} is logged in.`)
+}
 
 /** Null for what is no part of the API: pages, files, health. */
 function accessOf(request: FastifyRequest): Access | null {

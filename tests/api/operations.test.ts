@@ -199,12 +199,12 @@ test('two devices that fill in different fields of one thing merge; of the same 
   // The tablet's own change to another field lies between; the phone's to this one it never saw.
   expect(replaced!.superseded).toEqual({
     kind: 'equipment',
-    record: { id: circuit.id, changes: { conductorsUnderTerminal: 2 } },
+    record: { id: circuit.id, changes: { details: { conductorsUnderTerminal: 2 } } },
   })
   const [offered] = await phone.apply([change({ conductorsUnderTerminal: 3 })])
   expect(offered!.superseded).toEqual({
     kind: 'equipment',
-    record: { id: circuit.id, changes: { conductorsUnderTerminal: 1 } },
+    record: { id: circuit.id, changes: { details: { conductorsUnderTerminal: 1 } } },
   })
   const { equipment } = await readInspection(technician, id)
   expect(equipment.find((each) => each.id === circuit.id)!.details).toMatchObject({

@@ -1,4 +1,5 @@
 import type { FieldOperationInput } from '../../../server/field/operation-schema.ts'
+import { OPERATION_VERSION } from '../../../trade/inspection/operation-version.ts'
 import { newId } from '../../shared/ids.ts'
 import type { FieldStore, StoredPhoto, StoredStep } from './store.ts'
 
@@ -19,9 +20,17 @@ export async function keepOperation<Command extends FieldOperationInput['command
   payload: Named<Command>['payload'],
   more: { base?: number | null; now?: Date } = {},
 ): Promise<string> {
-  const id = newId()
-  const at = (more.now ?? new Date()).toISOString()
-  const operation = { id, at, inspectionId, base: more.base ?? null, command, payload } as FieldOperationInput
+  const now = more.now ?? new Date()
+  const id = newId(now.getTime())
+  const operation = {
+    v: OPERATION_VERSION,
+    id,
+    at: now.toISOString(),
+    inspectionId,
+    base: more.base ?? null,
+    command,
+    payload,
+  } as FieldOperationInput
   await store.operations.add({ id, inspectionId, visitId, operation, state: 'waiting', problem: null })
   return id
 }

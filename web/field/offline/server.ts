@@ -1,50 +1,62 @@
 import type { FieldOperationInput, OperationsResult } from '../../../server/field/operation-schema.ts'
 import type { PackView } from '../../../server/field/pack-schema.ts'
 import type { PhotoView } from '../../../server/inspections/schema.ts'
-import { ApiProblem, http, NoAnswer, urlOf } from '../../shared/api/http.ts'
-import type { StoredPhoto, StoredStep } from './store.ts'
+import { answerOf, ApiProblem, httpOver, urlOf } from '../../shared/api/http.ts'
+import type { StoredPhoto, StoredStep, Unsent } from './store.ts'
 
-/** The server, as the device needs it; tests bring one that loses and doubles what passes through. */
+/** The server, as the device needs it. */
 export interface FieldServer {
   pack: () => Promise<PackView>
   send: (deviceId: string, operations: readonly FieldOperationInput[]) => Promise<OperationsResult>
   step: (step: StoredStep) => Promise<void>
   photo: (photo: StoredPhoto) => Promise<PhotoView>
+  /** Says that this device has deleted what it held, as it was told to. */
+  wiped: (deviceId: string, unsent: Unsent) => Promise<void>
 }
 
-export const realServer: FieldServer = {
-  pack: () => http.get<PackView>('/field/pack', { days: 5 }),
-  send: (deviceId, operations) => http.post<OperationsResult>('/field/operations', { deviceId, operations }),
-  step: async ({ visitId, step, key }) => {
-    await http.post(`/visits/${visitId}/${step}`, {}, { key })
-  },
-  photo: async (photo) => {
-    const query = {
-      itemId: photo.itemId,
-      subjectId: photo.subjectId,
-      findingId: photo.findingId,
-      caption: photo.caption,
-      takenAt: photo.takenAt,
-    }
-    let answer: Response
-    try {
-      answer = await fetch(urlOf(`/inspections/${photo.inspectionId}/photos/${photo.id}`, query), {
-        method: 'PUT',
-        headers: { 'content-type': 'image/jpeg', accept: 'application/json' },
-        body: photo.bytes,
+/**
+ * The server over some way of fetching. Each request names the person whose work the device holds: when somebody else is
+ * logged in by now, nothing is done in their name.
+ */
+export function fieldServer(person: string | null, fetcher: typeof fetch): FieldServer {
+  const named: typeof fetch = (input, init) =>
+    fetcher(input, {
+      ...init,
+      headers: { ...(init?.headers as Record<string, string>), ...(person && { 'field-person': person }) },
+    })
+  const http = httpOver(named)
+  return {
+    pack: () => http.get<PackView>('/field/pack', { days: 5 }),
+    send: (deviceId, operations) =>
+      http.post<OperationsResult>('/field/operations', { deviceId, operations }),
+    step: async ({ visitId, step, key }) => {
+      await http.post(`/visits/${visitId}/${step}`, {}, { key })
+    },
+    photo: (photo) => {
+      const { itemId, subjectId, findingId, caption, takenAt } = photo
+      const url = urlOf(`/inspections/${photo.inspectionId}/photos/${photo.id}`, {
+        itemId,
+        subjectId,
+        findingId,
+        caption,
+        takenAt,
       })
-    } catch {
-      throw new NoAnswer()
-    }
-    if (!/json/.test(answer.headers.get('content-type') ?? '')) throw new NoAnswer()
-    const body = (await answer.json()) as Record<string, unknown>
-    if (!answer.ok) throw new ApiProblem(answer.status, body)
-    return body as unknown as PhotoView
-  },
+      const headers = { 'content-type': 'image/jpeg', accept: 'application/json' }
+      return answerOf<PhotoView>(named(url, { method: 'PUT', headers, body: photo.bytes }))
+    },
+    wiped: async (deviceId, unsent) => {
+      await http.post('/field/wiped', { deviceId, ...unsent })
+    },
+  }
 }
+
+/** Makes the server for the person whose work the device holds; null when it holds nobody's yet. */
+export type Connect = (person: string | null) => FieldServer
+export const connect: Connect = (person) => fieldServer(person, (...given) => fetch(...given))
 
 /** Whether it may go better later: no answer, log in again, slow down, or the server's own trouble. */
 export function isForLater(error: unknown): boolean {
   if (!(error instanceof ApiProblem)) return true
+  if (error.type === 'still-in-progress' || error.type === 'other-person') return true
   return error.status === 401 || error.status === 408 || error.status === 429 || error.status >= 500
 }

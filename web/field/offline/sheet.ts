@@ -1,3 +1,4 @@
+import { recordedAgain } from '../../../trade/inspection/recorded-twice.ts'
 import type { FieldOperationInput } from '../../../server/field/operation-schema.ts'
 import type { PackVisit } from '../../../server/field/pack-schema.ts'
 import type {
@@ -51,11 +52,30 @@ export function applyOperation(sheet: Sheet, operation: FieldOperationInput): Sh
         ...sheet,
         equipment: sheet.equipment.filter((each) => each.id !== operation.payload.equipmentId),
       }
+    case 'choose-recorded':
+      return sheet.inspection ? chosen(sheet, sheet.inspection, operation) : sheet
     default:
       return sheet.inspection
         ? { ...sheet, inspection: applyToInspection(sheet.inspection, sheet, operation) }
         : sheet
   }
+}
+
+/** What was offered goes; taken up, it is recorded once more. */
+function chosen(
+  sheet: Sheet,
+  inspection: InspectionRecordView,
+  operation: Extract<FieldOperationInput, { command: 'choose-recorded' }>,
+): Sheet {
+  const { alternativeId, choice } = operation.payload
+  const other = inspection.alternatives.find((each) => each.id === alternativeId)
+  const alternatives = inspection.alternatives.filter((each) => each.id !== alternativeId)
+  const without = { ...sheet, inspection: { ...inspection, alternatives } }
+  if (!other || choice === 'keep') return without
+  return applyOperation(without, {
+    ...operation,
+    ...recordedAgain(other.kind, other.record),
+  } as FieldOperationInput)
 }
 
 type OnInspection = Extract<
@@ -143,7 +163,7 @@ function applyToInspection(
   }
 }
 
-interface LineRef {
+export interface LineRef {
   itemId: string
   subjectId?: string | null | undefined
 }
@@ -172,6 +192,7 @@ function begun(sheet: Sheet, id: string, at: string): InspectionRecordView {
     findings: [],
     reviews: [],
     photos: sheet.inspection?.photos ?? [],
+    alternatives: [],
   }
 }
 

@@ -1,4 +1,4 @@
-import { Dexie, type EntityTable } from 'dexie'
+import { Dexie, type DexieOptions, type EntityTable } from 'dexie'
 import type { FieldOperationInput } from '../../../server/field/operation-schema.ts'
 import type { PackView, PackVisit } from '../../../server/field/pack-schema.ts'
 import { newId } from '../../shared/ids.ts'
@@ -68,8 +68,15 @@ export interface KeptVisit {
 
 export type Day = Omit<PackView, 'visits'>
 
+/** How much had not reached the office, waiting or refused. */
+export interface Unsent {
+  operations: number
+  photos: number
+  steps: number
+}
+
 interface Setting {
-  key: 'device' | 'day' | 'lastContact' | 'who'
+  key: 'device' | 'day' | 'lastContact' | 'who' | 'lease' | 'wiped'
   value: unknown
 }
 
@@ -82,8 +89,8 @@ export class FieldStore extends Dexie {
   photos!: EntityTable<StoredPhoto, 'id'>
   settings!: EntityTable<Setting, 'key'>
 
-  constructor(name = 'watchlamp-field') {
-    super(name)
+  constructor(name = 'watchlamp-field', options: DexieOptions = {}) {
+    super(name, options)
     this.version(1).stores({
       visits: 'id, startsAt',
       operations: '++seq, &id, inspectionId, visitId, state',
@@ -107,5 +114,20 @@ export class FieldStore extends Dexie {
 
   async setting<Value>(key: Setting['key']): Promise<Value | null> {
     return ((await this.settings.get(key))?.value as Value | undefined) ?? null
+  }
+
+  /** The one whose visits and changes these are; null until the first contact. */
+  async person(): Promise<string | null> {
+    const who = await this.setting<{ id: string }>('who')
+    // Before `who` was kept, the days were theirs all the same.
+    return who?.id ?? (await this.setting<Day>('day'))?.technician.id ?? null
+  }
+
+  async unsent(): Promise<Unsent> {
+    return {
+      operations: await this.operations.count(),
+      photos: await this.photos.where('state').notEqual('sent').count(),
+      steps: await this.steps.count(),
+    }
   }
 }

@@ -1,45 +1,74 @@
 import type { OperationOutcome } from '../../../server/field/operation-schema.ts'
-import { ApiProblem } from '../../shared/api/http.ts'
-import { type FieldServer, isForLater } from './server.ts'
+import { ApiProblem, NoAnswer } from '../../shared/api/http.ts'
+import { fetchDays } from './days.ts'
+import { type Connect, type FieldServer, isForLater } from './server.ts'
 import type { FieldStore, Refused, StoredOperation } from './store.ts'
-
-/** How the last attempt ended. */
-export type Contact = 'ok' | 'no-answer' | 'log-in'
-const AT_ONCE = 50
+import { wipe } from './wipe.ts'
 
 /**
- * Sends what waits, oldest first, then fetches the days anew. Whatever happens between two steps, running it again does
- * no harm: the server knows each operation by its id, and nothing leaves the outbox before the server's answer.
+ * How the last attempt ended. `other-person`: somebody else is logged in; `revoked`: the office ended this device's
+ * session, and what it held has been deleted; `fault`: something on the device itself, such as a full disk.
+ */
+export type Contact = 'ok' | 'no-answer' | 'log-in' | 'other-person' | 'revoked' | 'fault'
+const AT_ONCE = 50
+
+/** Told before each request, and which of how many pictures is next. Throws to stop where it is. */
+export type OnTheWay = (picture?: { next: number; of: number }) => Promise<void> | void
+
+/**
+ * Sends what waits, oldest first, then fetches the days anew, and sends the pictures last. Whatever happens between two
+ * steps, running it again does no harm: the server knows each operation by its id, and nothing leaves the outbox before
+ * the server's answer.
  */
 export async function synchronise(
   store: FieldStore,
-  server: FieldServer,
-  now: () => Date = () => new Date(),
+  connect: Connect,
+  { now = () => new Date(), onTheWay = () => {} }: { now?: () => Date; onTheWay?: OnTheWay } = {},
 ): Promise<Contact> {
+  const server = connect(await store.person())
   try {
-    await sendOperations(store, server)
-    await sendPhotos(store, server)
-    await sendSteps(store, server)
+    await sendOperations(store, server, onTheWay)
+    await sendSteps(store, server, onTheWay)
+    await onTheWay()
     await fetchDays(store, server)
+    await sendPhotos(store, server, onTheWay)
     await store.settings.put({ key: 'lastContact', value: now().toISOString() })
     return 'ok'
   } catch (error) {
-    if (!isForLater(error)) throw error
-    return error instanceof ApiProblem && error.status === 401 ? 'log-in' : 'no-answer'
+    if (error instanceof NoAnswer) return 'no-answer'
+    if (!(error instanceof ApiProblem) || !isForLater(error)) throw error
+    if (error.type === 'device-revoked') {
+      await wipe(store, server)
+      return 'revoked'
+    }
+    if (error.type === 'other-person') return 'other-person'
+    return error.status === 401 ? 'log-in' : 'no-answer'
   }
 }
 
-async function sendOperations(store: FieldStore, server: FieldServer): Promise<void> {
+async function sendOperations(store: FieldStore, server: FieldServer, onTheWay: OnTheWay): Promise<void> {
   const deviceId = await store.deviceId()
   const held = new Set<string>()
+  let atOnce = AT_ONCE
   for (;;) {
     const waiting = await store.operations.where('state').equals('waiting').sortBy('seq')
-    const batch = waiting.filter((each) => !held.has(each.inspectionId)).slice(0, AT_ONCE)
+    const batch = waiting.filter((each) => !held.has(each.inspectionId)).slice(0, atOnce)
     if (batch.length === 0) return
-    const { outcomes } = await server.send(
-      deviceId,
-      batch.map((each) => each.operation),
-    )
+    await onTheWay()
+    let outcomes: readonly OperationOutcome[]
+    try {
+      const answer = await server.send(
+        deviceId,
+        batch.map((each) => each.operation),
+      )
+      outcomes = answer.outcomes
+    } catch (error) {
+      if (isForLater(error)) throw error
+      // Not one operation but the sending as such was refused: one by one it is seen which of them it is.
+      if (batch.length === 1) await refuse(store, batch[0]!, (error as ApiProblem).body)
+      atOnce = 1
+      continue
+    }
     const byId = new Map(outcomes.map((each) => [each.id, each]))
     for (const stored of batch) {
       const outcome = byId.get(stored.id)
@@ -52,11 +81,8 @@ async function sendOperations(store: FieldStore, server: FieldServer): Promise<v
 }
 
 async function settle(store: FieldStore, stored: StoredOperation, outcome: OperationOutcome): Promise<void> {
+  if (outcome.outcome === 'refused') return refuse(store, stored, outcome.problem ?? {})
   const seq = stored.seq!
-  if (outcome.outcome === 'refused') {
-    await store.operations.update(seq, { state: 'refused', problem: wordsOf(outcome.problem ?? {}) })
-    return
-  }
   // In one transaction: it is either still to be sent, or known to be applied; never neither.
   await store.transaction('rw', store.operations, store.sent, async () => {
     await store.sent.put({ id: stored.id, visitId: stored.visitId, seq, operation: stored.operation })
@@ -64,14 +90,25 @@ async function settle(store: FieldStore, stored: StoredOperation, outcome: Opera
   })
 }
 
-async function sendPhotos(store: FieldStore, server: FieldServer): Promise<void> {
+async function refuse(
+  store: FieldStore,
+  { seq }: StoredOperation,
+  problem: Readonly<Record<string, unknown>>,
+): Promise<void> {
+  await store.operations.update(seq!, { state: 'refused', problem: wordsOf(problem) })
+}
+
+/** Pictures go one by one, and whatever is typed meanwhile goes before the next: it is small, and the office waits. */
+async function sendPhotos(store: FieldStore, server: FieldServer, onTheWay: OnTheWay): Promise<void> {
   const waiting = await store.photos.where('state').equals('waiting').primaryKeys()
-  for (const id of waiting) {
+  for (const [index, id] of waiting.entries()) {
+    await sendOperations(store, server, onTheWay)
     const photo = await store.photos.get(id)
-    if (!photo) continue
-    // Its inspection has not reached the server yet: the picture waits for it.
-    const before = await store.operations.where('inspectionId').equals(photo.inspectionId).toArray()
+    if (photo?.state !== 'waiting') continue
+    // What it belongs to has not reached the server yet: the picture waits for it.
+    const before = await store.operations.where('visitId').equals(photo.visitId).toArray()
     if (before.some((each) => each.state === 'waiting')) continue
+    await onTheWay({ next: index + 1, of: waiting.length })
     try {
       await server.photo(photo)
       await store.photos.update(id, { state: 'sent', problem: null })
@@ -82,8 +119,9 @@ async function sendPhotos(store: FieldStore, server: FieldServer): Promise<void>
   }
 }
 
-async function sendSteps(store: FieldStore, server: FieldServer): Promise<void> {
+async function sendSteps(store: FieldStore, server: FieldServer, onTheWay: OnTheWay): Promise<void> {
   for (const step of await store.steps.where('state').equals('waiting').sortBy('seq')) {
+    await onTheWay()
     try {
       await server.step(step)
       await store.steps.delete(step.seq!)
@@ -98,32 +136,6 @@ async function sendSteps(store: FieldStore, server: FieldServer): Promise<void> 
         })
     }
   }
-}
-
-/** Visits that the server no longer names are removed, unless something made here for them has not been sent. */
-async function fetchDays(store: FieldStore, server: FieldServer): Promise<void> {
-  const settled = new Set((await store.sent.toArray()).map((each) => each.id))
-  const { visits, ...day } = await server.pack()
-  await store.transaction(
-    'rw',
-    [store.visits, store.sent, store.operations, store.photos, store.settings],
-    async () => {
-      const named = new Set(visits.map((each) => each.id))
-      await store.visits.bulkPut(visits.map((visit) => ({ id: visit.id, startsAt: visit.startsAt, visit })))
-      // The fresh copies show what had been applied before they were asked for.
-      await store.sent.bulkDelete([...settled])
-      const busy = new Set([
-        ...(await store.operations.toArray()).map((each) => each.visitId),
-        ...(await store.photos.where('state').notEqual('sent').toArray()).map((each) => each.visitId),
-      ])
-      const gone = (await store.visits.toCollection().primaryKeys()).filter(
-        (id) => !named.has(id) && !busy.has(id),
-      )
-      await store.visits.bulkDelete(gone)
-      await store.photos.where('visitId').anyOf(gone).delete()
-      await store.settings.put({ key: 'day', value: day })
-    },
-  )
 }
 
 function wordsOf(problem: Readonly<Record<string, unknown>>): Refused {

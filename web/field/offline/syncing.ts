@@ -1,4 +1,5 @@
-import type { FieldServer } from './server.ts'
+import { alone, AnotherTab } from './alone.ts'
+import type { Connect } from './server.ts'
 import { type Contact, synchronise } from './sync.ts'
 import type { FieldStore } from './store.ts'
 
@@ -11,6 +12,8 @@ export interface Syncing {
 export interface SyncState {
   busy: boolean
   contact: Contact | null
+  /** The picture that is being sent. */
+  picture: { next: number; of: number } | null
 }
 
 const EVERY_MS = 30_000
@@ -21,9 +24,9 @@ const FIRST_RETRY_MS = 3000
  * change, and every half minute. Browsers send nothing in the background that can be relied on. Of several tabs one
  * sends: it holds the lock.
  */
-export function startSyncing(store: FieldStore, server: FieldServer): Syncing {
+export function startSyncing(store: FieldStore, connect: Connect): Syncing {
   const listeners = new Set<() => void>()
-  let state: SyncState = { busy: false, contact: null }
+  let state: SyncState = { busy: false, contact: null, picture: null }
   let running: Promise<Contact> | null = null
   let again = false
   let failures = 0
@@ -36,12 +39,25 @@ export function startSyncing(store: FieldStore, server: FieldServer): Syncing {
   const attempt = async (): Promise<Contact> => {
     put({ busy: true })
     try {
-      const contact = await alone(() => synchronise(store, server))
+      const contact = await alone(store, (renew) =>
+        synchronise(store, connect, {
+          onTheWay: async (picture) => {
+            await renew()
+            put({ picture: picture ?? null })
+          },
+        }),
+      )
       failures = contact === 'ok' ? 0 : failures + 1
       put({ contact })
       return contact
+    } catch (error) {
+      // The other tab sends what was typed here, too: both look into one store.
+      if (error instanceof AnotherTab) return state.contact ?? 'ok'
+      failures++
+      put({ contact: 'fault' })
+      return 'fault'
     } finally {
-      put({ busy: false })
+      put({ busy: false, picture: null })
       running = null
       clearTimeout(timer)
       timer = setTimeout(() => void now(), again ? 0 : pause(failures))
@@ -71,9 +87,4 @@ export function startSyncing(store: FieldStore, server: FieldServer): Syncing {
 function pause(failures: number): number {
   if (failures === 0) return EVERY_MS
   return Math.min(FIRST_RETRY_MS * 2 ** (failures - 1), 120_000) * (0.75 + Math.random() / 2)
-}
-
-function alone<Result>(work: () => Promise<Result>): Promise<Result> {
-  if (typeof navigator === 'undefined' || !navigator.locks) return work()
-  return navigator.locks.request('watchlamp-field-sync', work) as Promise<Result>
 }

@@ -1,34 +1,18 @@
 import { useLiveQuery } from 'dexie-react-hooks'
 import { useMemo } from 'react'
-import type { FieldOperationInput } from '../../../server/field/operation-schema.ts'
-import { realServer } from './server.ts'
-import { type Sheet, sheetOf } from './sheet.ts'
+import { readSheet } from './read-sheet.ts'
+import { connect } from './server.ts'
+import type { Sheet } from './sheet.ts'
 import { type Day, FieldStore } from './store.ts'
 import { startSyncing } from './syncing.ts'
 
 /** The one store of this page. */
 export const store = new FieldStore()
-export const syncing = startSyncing(store, realServer)
+export const syncing = startSyncing(store, connect)
 
 /** A visit as it stands on this device: the server's copy, and everything made here since. Undefined while it loads. */
 export function useSheet(visitId: string): Sheet | null | undefined {
   return useLiveQuery(() => readSheet(store, visitId), [visitId])
-}
-
-export async function readSheet(from: FieldStore, visitId: string): Promise<Sheet | null> {
-  return from.transaction('r', from.visits, from.operations, from.sent, async () => {
-    const kept = await from.visits.get(visitId)
-    if (!kept) return null
-    return sheetOf(kept.visit, await operationsOf(from, visitId))
-  })
-}
-
-/** In the order they were made, whether the server has answered yet or not. Refused ones do not count. */
-async function operationsOf(from: FieldStore, visitId: string): Promise<FieldOperationInput[]> {
-  const sent = await from.sent.where('visitId').equals(visitId).toArray()
-  const kept = await from.operations.where('visitId').equals(visitId).toArray()
-  const waiting = kept.filter((each) => each.state === 'waiting')
-  return [...sent, ...waiting].sort((a, b) => (a.seq ?? 0) - (b.seq ?? 0)).map((each) => each.operation)
 }
 
 export function useVisits() {

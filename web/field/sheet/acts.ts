@@ -1,47 +1,27 @@
 import type { FieldOperationInput } from '../../../server/field/operation-schema.ts'
 import type { Line } from '../../../trade/inspection/lines.ts'
-import type { Answer } from '../../../trade/inspection/records.ts'
-import type { Result } from '../../../trade/checklist/item.ts'
-import { newId } from '../../shared/ids.ts'
-import { isSameLine, type Sheet } from '../offline/sheet.ts'
-import { keepOperation } from '../offline/outbox.ts'
-import { readSheet, store, syncing } from '../offline/use-field.ts'
-
-type Command = FieldOperationInput['command']
-type PayloadOf<Name extends Command> = Extract<FieldOperationInput, { command: Name }>['payload']
+import {
+  type AnswerChange,
+  begin as beginOn,
+  change,
+  changeAnswer,
+  type PayloadOf,
+} from '../offline/change.ts'
+import type { Sheet } from '../offline/sheet.ts'
+import { store, syncing } from '../offline/use-field.ts'
 
 /** Keeps one change on this device, begins the inspection before the first, and lets it be sent. */
-export async function act<Name extends Command>(
+export async function act<Name extends FieldOperationInput['command']>(
   sheet: Sheet,
   command: Name,
   payload: PayloadOf<Name>,
   base?: number | null,
 ): Promise<void> {
-  const inspectionId = sheet.inspection?.id ?? (await begin(sheet.id))
-  await keepOperation(store, sheet.id, inspectionId, command, payload as never, { base: base ?? null })
+  await change(store, sheet.id, command, payload, { base })
   void syncing.now()
 }
 
-/** Begins it unless it has begun; read anew, since two taps may come before the screen is drawn again. */
-export async function begin(visitId: string): Promise<string> {
-  return store.transaction('rw', [store.visits, store.operations, store.sent], async () => {
-    const known = (await readSheet(store, visitId))?.inspection
-    if (known) return known.id
-    const id = newId()
-    await keepOperation(store, visitId, id, 'start-inspection', { visitId })
-    return id
-  })
-}
-
-export interface AnswerChange {
-  result?: Result
-  notReachedReason?: Answer['notReachedReason']
-  note?: string
-  readings?: Readonly<Record<string, unknown>>
-  /** One reading, beside those that are there; null takes it away. */
-  reading?: { name: string; value: unknown }
-  disagreements?: { rule: string; reason: string }[]
-}
+export const begin = (visitId: string): Promise<string> => beginOn(store, visitId)
 
 let last: Promise<unknown> = Promise.resolve()
 
@@ -52,41 +32,11 @@ function inTurn<Result>(work: () => Promise<Result>): Promise<Result> {
   return next
 }
 
-/** Answers a line; what the change does not name stays as it stands on the device, not as the screen last drew it. */
-export function answer(shown: Sheet, line: Line, change: AnswerChange): Promise<void> {
+/** Answers a line; what the change does not name stays as it is. */
+export function answer(shown: Sheet, line: Line, given: AnswerChange): Promise<void> {
+  const { item, subjectKind, subjectId } = line
   return inTurn(async () => {
-    const sheet = (await readSheet(store, shown.id)) ?? shown
-    const before = sheet.inspection?.answers.find((each) =>
-      isSameLine(each, { itemId: line.item.id, subjectId: line.subjectId }),
-    )
-    const result = change.result ?? (before?.result as Result | undefined) ?? 'ok'
-    const reason = change.notReachedReason ?? before?.notReachedReason ?? null
-    await act(
-      sheet,
-      'answer-item',
-      {
-        itemId: line.item.id,
-        subjectKind: line.subjectKind,
-        subjectId: line.subjectId,
-        result,
-        notReachedReason: (result === 'not-reached'
-          ? reason
-          : null) as PayloadOf<'answer-item'>['notReachedReason'],
-        note: change.note ?? before?.note ?? '',
-        readings: withReading(change.readings ?? before?.readings ?? {}, change.reading),
-        disagreements: change.disagreements ?? disagreementsOf(before?.disagreements),
-      },
-      before?.version || null,
-    )
+    await changeAnswer(store, shown.id, { itemId: item.id, subjectKind, subjectId }, given)
+    void syncing.now()
   })
-}
-
-function withReading(readings: Readonly<Record<string, unknown>>, reading: AnswerChange['reading']) {
-  if (!reading) return { ...readings }
-  const { [reading.name]: _, ...others } = readings
-  return reading.value === null ? others : { ...others, [reading.name]: reading.value }
-}
-
-function disagreementsOf(stored: readonly Record<string, unknown>[] | undefined) {
-  return (stored ?? []).map((each) => ({ rule: String(each['rule']), reason: String(each['reason']) }))
 }

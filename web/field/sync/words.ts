@@ -18,6 +18,7 @@ const WORDS: Readonly<Record<FieldOperationInput['command'], string>> = {
   'describe-photo': 'Words and marks on a picture',
   'remove-photo': 'Picture removed',
   'note-inspection': 'Note',
+  'choose-recorded': 'Choice between two recordings',
   'complete-inspection': 'Inspection finished',
 }
 

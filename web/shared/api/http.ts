@@ -45,42 +45,57 @@ export function urlOf(path: string, query: Query = {}): string {
   return `${BASE}${path}${given.length ? `?${search}` : ''}`
 }
 
-async function send<Answer>(
-  method: string,
-  path: string,
-  { query, body, version, key, signal }: Sending = {},
-): Promise<Answer> {
-  const headers: Record<string, string> = { accept: 'application/json' }
-  if (body !== undefined) headers['content-type'] = 'application/json'
-  if (version !== undefined) headers['if-match'] = `"${version}"`
-  if (key) headers['idempotency-key'] = key
+/** The API over some way of fetching; a page has the browser's own. */
+export function httpOver(fetcher: typeof fetch) {
+  async function send<Answer>(
+    method: string,
+    path: string,
+    { query, body, version, key, signal }: Sending = {},
+  ): Promise<Answer> {
+    const headers: Record<string, string> = { accept: 'application/json' }
+    if (body !== undefined) headers['content-type'] = 'application/json'
+    if (version !== undefined) headers['if-match'] = `"${version}"`
+    if (key) headers['idempotency-key'] = key
+    return answerOf<Answer>(
+      fetcher(urlOf(path, query), {
+        method,
+        headers,
+        ...(body !== undefined && { body: JSON.stringify(body) }),
+        ...(signal && { signal }),
+      }),
+    )
+  }
+  return {
+    get: <Answer>(path: string, query?: Query, signal?: AbortSignal) =>
+      send<Answer>('GET', path, { ...(query && { query }), ...(signal && { signal }) }),
+    post: <Answer>(path: string, body: unknown = {}, more: Sending = {}) =>
+      send<Answer>('POST', path, { ...more, body }),
+    patch: <Answer>(path: string, version: number, body: unknown) =>
+      send<Answer>('PATCH', path, { version, body }),
+    put: <Answer>(path: string, body: unknown, more: Sending = {}) =>
+      send<Answer>('PUT', path, { ...more, body }),
+    delete: <Answer>(path: string, more: Sending = {}) => send<Answer>('DELETE', path, more),
+  }
+}
+
+/** @throws ApiProblem what the server answered with; NoAnswer when it was not the server that answered, if anybody */
+export async function answerOf<Answer>(sent: Promise<Response>): Promise<Answer> {
   let answer: Response
   try {
-    answer = await fetch(urlOf(path, query), {
-      method,
-      headers,
-      ...(body !== undefined && { body: JSON.stringify(body) }),
-      ...(signal && { signal }),
-    })
+    answer = await sent
   } catch (error) {
     if (error instanceof DOMException && error.name === 'AbortError') throw error
     throw new NoAnswer()
   }
-  const isJson = /json/.test(answer.headers.get('content-type') ?? '')
-  if (!isJson && answer.status !== 204) throw new NoAnswer()
-  const content = answer.status === 204 ? undefined : await answer.json()
+  if (answer.status === 204) return undefined as Answer
+  if (!/json/.test(answer.headers.get('content-type') ?? '')) throw new NoAnswer()
+  // The connection may break off within the answer.
+  const content = (await answer.json().catch(() => {
+    throw new NoAnswer()
+  })) as Record<string, unknown>
   if (!answer.ok) throw new ApiProblem(answer.status, content)
   return content as Answer
 }
 
-export const http = {
-  get: <Answer>(path: string, query?: Query, signal?: AbortSignal) =>
-    send<Answer>('GET', path, { ...(query && { query }), ...(signal && { signal }) }),
-  post: <Answer>(path: string, body: unknown = {}, more: Sending = {}) =>
-    send<Answer>('POST', path, { ...more, body }),
-  patch: <Answer>(path: string, version: number, body: unknown) =>
-    send<Answer>('PATCH', path, { version, body }),
-  put: <Answer>(path: string, body: unknown, more: Sending = {}) =>
-    send<Answer>('PUT', path, { ...more, body }),
-  delete: <Answer>(path: string, more: Sending = {}) => send<Answer>('DELETE', path, more),
-}
+/** Asked for at each call: tests and the service worker put another in its place. */
+export const http = httpOver((...given) => fetch(...given))
