@@ -1,12 +1,17 @@
 import { Temporal } from 'temporal-polyfill'
 import { type Day, day } from '../trade/dates.ts'
+import { zoneOffset } from './zone-offsets.ts'
+
+const DAY_MS = 86_400_000
 
 /** The calendar day that an instant falls on in an IANA zone. */
 export function dayInZone(instant: Date, zone: string): Day {
-  return Temporal.Instant.fromEpochMilliseconds(instant.getTime())
-    .toZonedDateTimeISO(zone)
-    .toPlainDate()
-    .toString() as Day
+  return wall(instant, zone).toISOString().slice(0, 10) as Day
+}
+
+/** The wall clock of a zone, as if the wall were in UTC. */
+function wall(instant: Date, zone: string): Date {
+  return new Date(instant.getTime() + zoneOffset(instant.getTime(), zone))
 }
 
 /**
@@ -14,11 +19,13 @@ export function dayInZone(instant: Date, zone: string): Day {
  * counts, in the overlap the first occurrence: RFC 5545 §3.3.5, "compatible" in Temporal's words.
  */
 export function instantAt(value: Day, time: string, zone: string): Date {
-  const zoned = Temporal.PlainDate.from(value).toZonedDateTime({
-    timeZone: zone,
-    plainTime: Temporal.PlainTime.from(time),
-  })
-  return new Date(zoned.epochMilliseconds)
+  const local = Date.parse(`${value}T${time}Z`)
+  // A day to either side is before and after any change that could matter to this time of day.
+  const [before, after] = [zoneOffset(local - DAY_MS, zone), zoneOffset(local + DAY_MS, zone)]
+  const first = local - before
+  if (before === after || zoneOffset(first, zone) === before) return new Date(first)
+  const second = local - after
+  return new Date(zoneOffset(second, zone) === after ? second : first)
 }
 
 /** First instant of a day and of the next one: half-open, 23 to 25 hours long. */
@@ -30,10 +37,7 @@ export function dayBounds(value: Day, zone: string): { from: Date; to: Date } {
 
 /** `HH:MM` on the wall of a zone. */
 export function timeInZone(instant: Date, zone: string): string {
-  return Temporal.Instant.fromEpochMilliseconds(instant.getTime())
-    .toZonedDateTimeISO(zone)
-    .toPlainTime()
-    .toString({ smallestUnit: 'minute' })
+  return wall(instant, zone).toISOString().slice(11, 16)
 }
 
 export function isTimeZone(zone: string): boolean {

@@ -67,8 +67,14 @@ function dayNumber(value: Day): number {
   return Date.UTC(year, month - 1, date) / MS_PER_DAY
 }
 
+const TWO_DIGITS = Array.from({ length: 32 }, (_, n) => String(n).padStart(2, '0'))
+
 export function addDays(value: Day, days: number): Day {
-  return new Date((dayNumber(value) + days) * MS_PER_DAY).toISOString().slice(0, 10) as Day
+  const at = new Date((dayNumber(value) + days) * MS_PER_DAY)
+  const year = at.getUTCFullYear()
+  // Put together by hand: a run over a million homes does little else.
+  if (year < 1000 || year > 9999) return at.toISOString().slice(0, 10) as Day
+  return `${year}-${TWO_DIGITS[at.getUTCMonth() + 1]}-${TWO_DIGITS[at.getUTCDate()]}` as Day
 }
 
 /** Calendar days from `from` to `to`; negative when `to` is earlier. */

@@ -39,7 +39,7 @@ function among(
 const FAILED = Prisma.sql`(e.kind = 'surge-protector' AND coalesce(e.details->>'indicator', '') IN ('fault', 'dark'))`
 
 /** Tips go only to those who asked for them. */
-const WANTS_TIPS = Prisma.sql`EXISTS (
+export const WANTS_TIPS = Prisma.sql`EXISTS (
   SELECT 1 FROM property_party pp JOIN message_preference mp ON mp.customer_id = pp.customer_id
    WHERE pp.property_id = e.property_id AND pp.is_contact AND pp.until IS NULL
      AND mp.category = 'tips' AND mp.allowed)`

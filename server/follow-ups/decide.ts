@@ -1,4 +1,4 @@
-import { type Day, daysBetween } from '../../trade/dates.ts'
+import { addDays, type Day, daysBetween } from '../../trade/dates.ts'
 import { STOP_CONDITIONS } from '../../trade/follow-ups/kind.ts'
 import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
 import { cadenceOf, mannerOf, type Policy } from '../../trade/follow-ups/policy.ts'
@@ -6,7 +6,7 @@ import { nextNotice, type Notice as Step, noticeDue, noticeKey } from '../../tra
 import { isWanted, type MessageKind } from '../messages/categories.ts'
 import { dayInZone } from '../time.ts'
 import type { Change, Decision, Household, NewNotice, OpenFollowUp } from './household.ts'
-import { nextAllowed, nextSendingTime } from './sending-time.ts'
+import { nextAllowed, nextSendingTimeOfAll } from './sending-time.ts'
 
 interface Given {
   policy: Policy
@@ -46,7 +46,7 @@ export function decide(household: Household, given: Given): Decision {
   if (dangers.length > 0) tell(decision, household, given, 'unsafe-finding', dangers, given.now)
   for (const each of of('booking')) {
     const kind = each.followUp.kind === 'visit-reminder' ? 'visit-reminder' : 'visit-no-access'
-    tell(decision, household, given, kind, [each], inHours(given, each.followUp.zone, given.now))
+    tell(decision, household, given, kind, [each], inHours(given, [each], given.now))
   }
   offer(decision, household, given, of('reminder', 'tips'))
   return decision
@@ -87,42 +87,58 @@ function offer(decision: Decision, household: Household, given: Given, asked: re
   const speaking = asked.filter(isWelcome)
   const first = speaking[0]
   if (!first) return
+  const company = given.byHand ? [] : joining(household, given, speaking).filter(isWelcome)
+  const all = [...speaking, ...company]
   const { zone } = first.followUp
   const free = given.byHand ? null : nextAllowed(household.commercialAt, given.policy.cap, zone)
-  const sendAfter = inHours(given, zone, free && free > given.now ? free : given.now)
+  const sendAfter = inHours(given, all, free && free > given.now ? free : given.now)
   if (dayInZone(sendAfter, zone) > given.today(zone) && free && free > given.now) {
     for (const { followUp } of speaking) {
-      decision.changes.push({ ...unchanged(followUp), nextNoticeOn: dayInZone(free, followUp.zone) })
+      // At another home of theirs, in another zone, that day may have begun already.
+      const tomorrow = addDays(given.today(followUp.zone), 1)
+      const freeOn = dayInZone(free, followUp.zone)
+      const nextNoticeOn = freeOn > tomorrow ? freeOn : tomorrow
+      decision.changes.push({ ...unchanged(followUp), nextNoticeOn })
     }
     return
   }
-  const company = given.byHand ? [] : joining(household, given, speaking).filter(isWelcome)
-  const all = [...speaking, ...company]
   const isOnlyTips = all.every(({ followUp }) => mannerOf(followUp.kind).preference === 'tips')
   tell(decision, household, given, isOnlyTips ? 'safety-tips' : 'due-reminder', all, sendAfter)
 }
 
 /** What falls due at the same home in the same days comes along, instead of in a message of its own a week later. */
 function joining(household: Household, given: Given, speaking: readonly Speaking[]): Speaking[] {
-  const days = given.policy.groupWithinDays
+  const isHere = (followUp: OpenFollowUp) => speaking.some((each) => each.followUp.id === followUp.id)
   return household.followUps.flatMap((followUp) => {
-    const { kind, severity, dueOn, lastStep, zone } = followUp
-    const today = given.today(zone)
+    const today = given.today(followUp.zone)
     const isFree = followUp.state === 'planned' || followUp.state === 'told'
     const isSnoozed = followUp.snoozedUntil !== null && followUp.snoozedUntil > today
-    const isHere = speaking.some((each) => each.followUp.id === followUp.id)
-    const isNear = speaking.some(
-      (each) =>
-        each.followUp.propertyId === followUp.propertyId &&
-        Math.abs(daysBetween(each.followUp.dueOn, dueOn)) <= days,
-    )
-    const { preference } = mannerOf(kind, severity)
-    if (!isFree || isSnoozed || isHere || !isNear || (preference !== 'reminder' && preference !== 'tips'))
+    const { preference } = mannerOf(followUp.kind, followUp.severity)
+    if (!isFree || isSnoozed || isHere(followUp) || (preference !== 'reminder' && preference !== 'tips'))
       return []
-    const next = nextNotice(dueOn, cadenceOf(given.policy, kind, severity), today, lastStep)
-    if (!next?.by.includes('mail') || daysBetween(today, next.on) > days) return []
-    return [{ followUp, step: next.step, after: next.on }]
+    const step = stepOfTomorrow(followUp, given) ?? stepOfTheseDays(followUp, given, speaking)
+    return step?.by.includes('mail') ? [{ followUp, step: step.step, after: step.on }] : []
   })
+}
+
+/** At another home of theirs, where the day begins later: else the cap would let the eastern homes speak and never it. */
+function stepOfTomorrow({ dueOn, kind, severity, lastStep, nextNoticeOn, zone }: OpenFollowUp, given: Given) {
+  const tomorrow = addDays(given.today(zone), 1)
+  if (nextNoticeOn === null || nextNoticeOn > tomorrow) return null
+  return noticeDue(dueOn, cadenceOf(given.policy, kind, severity), tomorrow, lastStep)
+}
+
+function stepOfTheseDays(followUp: OpenFollowUp, given: Given, speaking: readonly Speaking[]): Step | null {
+  const { dueOn, kind, severity, lastStep, propertyId } = followUp
+  const days = given.policy.groupWithinDays
+  const today = given.today(followUp.zone)
+  const isNear = speaking.some(
+    (each) =>
+      each.followUp.propertyId === propertyId && Math.abs(daysBetween(each.followUp.dueOn, dueOn)) <= days,
+  )
+  if (!isNear) return null
+  const next = nextNotice(dueOn, cadenceOf(given.policy, kind, severity), today, lastStep)
+  return next && daysBetween(today, next.on) <= days ? next : null
 }
 
 function tell(
@@ -192,7 +208,13 @@ function reasonOf(speaking: readonly Speaking[]): string {
     .join('; ')
 }
 
-const inHours = (given: Given, zone: string, at: Date) => nextSendingTime(at, zone, given.policy.sendingHours)
+/** Within the sending hours of every home that it tells of. */
+const inHours = (given: Given, speaking: readonly Speaking[], at: Date) =>
+  nextSendingTimeOfAll(
+    at,
+    speaking.map(({ followUp }) => followUp.zone),
+    given.policy.sendingHours,
+  )
 
 const unchanged = ({ id, lastStep, nextNoticeOn, state }: OpenFollowUp): Change => ({
   id,

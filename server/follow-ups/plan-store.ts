@@ -6,13 +6,13 @@ import {
   type StopCondition,
 } from '../../trade/follow-ups/kind.ts'
 import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
-import { cadenceOf, type Policy } from '../../trade/follow-ups/policy.ts'
+import { cadenceOf, mannerOf, type Policy } from '../../trade/follow-ups/policy.ts'
 import { opensOn } from '../../trade/follow-ups/steps.ts'
 import { dayInWords } from '../../trade/follow-ups/words.ts'
 import { day, daysBetween } from '../../trade/dates.ts'
 import { SEVERITIES } from '../../trade/verdict.ts'
 import type { Db } from '../db.ts'
-import { causes, type Scope } from './causes.ts'
+import { causes, type Scope, WANTS_TIPS } from './causes.ts'
 
 /** The confirmation of a visit is written when it is booked; it needs no planning. */
 export const PLANNED_KINDS = FOLLOW_UP_KIND_IDS.filter((kind) => kind !== 'visit-confirmation')
@@ -39,6 +39,7 @@ function kindTable(policy: Policy) {
       return {
         kind,
         severity: severity ?? '',
+        preference: mannerOf(kind, severity).preference,
         opens: daysBetween(SOME_DAY, opensOn(SOME_DAY, cadenceOf(policy, kind, severity))),
         sentence: sentence(false),
         sentence_assumed: sentence(true),
@@ -57,16 +58,22 @@ const AHEAD_MS = 14 * 3_600_000
 
 const speaking = (run: PlanRun, scope: Scope) => Prisma.sql`
   k AS (SELECT * FROM jsonb_to_recordset(${JSON.stringify(kindTable(run.policy))}::jsonb)
-          AS k(kind text, severity text, opens int, sentence text, sentence_assumed text)),
+          AS k(kind text, severity text, preference text, opens int, sentence text, sentence_assumed text)),
   cause AS (${causes(given(run, scope))}),
   due AS (
-    SELECT c.*, c.due_on + k.opens AS opens_on,
+    SELECT c.*, c.due_on + k.opens AS opens_on, k.preference,
            replace(replace(CASE WHEN c.assumed THEN k.sentence_assumed ELSE k.sentence END, ${LABEL}, c.label),
                    ${DATE}, to_char(c.due_on, 'FMMonth FMDD, YYYY')) AS reason
       FROM cause c JOIN k ON k.kind = c.kind AND k.severity = c.severity JOIN property p ON p.id = c.property_id
      WHERE p.archived_at IS NULL AND c.due_on + k.opens <= (${run.now}::timestamptz AT TIME ZONE p.time_zone)::date)`
 
 const kindsWhere = (wanted: (kind: FollowUpKindId) => boolean) => PLANNED_KINDS.filter(wanted)
+
+/** Whoever said no to such mail and wants it again is told again. What they have not spoken on stands as categories.ts has it. */
+const IS_WELCOME = Prisma.sql`coalesce((
+  SELECT mp.allowed FROM property_party pp JOIN message_preference mp ON mp.customer_id = pp.customer_id
+   WHERE pp.property_id = d.property_id AND pp.is_contact AND pp.until IS NULL AND mp.category = d.preference),
+  d.preference <> 'tips')`
 
 /**
  * Opens what has begun to speak, and moves what is open to its new due date, where its notices begin anew. What was
@@ -89,7 +96,8 @@ export function openDue(db: Db, run: PlanRun): Promise<number> {
            due_on, assumed, reason, 'planned', opens_on, ${run.now}::timestamptz, ${run.now}::timestamptz
       FROM due d
      WHERE NOT EXISTS (SELECT 1 FROM follow_up ended WHERE ended.closed_at IS NOT NULL
-                        AND ended.subject_id = d.subject_id AND ended.kind = d.kind AND ended.due_on = d.due_on)
+                        AND ended.subject_id = d.subject_id AND ended.kind = d.kind AND ended.due_on = d.due_on
+                        AND NOT (ended.closed_reason = ${STOP_CONDITIONS['opted-out']} AND ${IS_WELCOME}))
        AND NOT EXISTS (SELECT 1 FROM follow_up o WHERE o.closed_at IS NULL AND o.kind = d.kind
                         AND o.subject_id = d.subject_id AND (o.due_on = d.due_on OR d.kind = ANY(${steadfast})))
      ORDER BY kind, subject_id
@@ -109,6 +117,7 @@ const ENDING = Prisma.sql`CASE
     THEN CASE WHEN e.replaced_by_id IS NOT NULL THEN ${because('replaced')}
               WHEN e.retired_on IS NOT NULL THEN ${because('retired')}
               WHEN f.kind = 'alarm-undated' THEN ${because('date-read')}
+              WHEN f.kind = 'alarm-battery' AND NOT ${WANTS_TIPS} THEN ${because('opted-out')}
               WHEN f.kind = 'alarm-battery' THEN ${because('battery-changed')}
               ELSE ${because('checked')} END
   WHEN f.subject_kind = 'finding' THEN CASE

@@ -83,6 +83,25 @@ test('a landlord of three homes gets one message for all', async () => {
   expect(messages.map((each) => [each.propertyId, each.followUps.length])).toEqual([[null, 3]])
 })
 
+test('a home where the day begins later is not pushed aside by those of its owner where it begins earlier', async () => {
+  clock.set('2026-06-01T15:00:00Z')
+  const east = await buildHousehold(ctx)
+  const west = await buildHousehold(ctx, { customerId: east.customerId, zone: 'Pacific/Honolulu' })
+  await buildAlarm(ctx, east, day('2026-08-30'), 'Hall')
+  await run()
+  // Both have something to say on 8 June, the first day that the cap leaves; it begins in New York six hours earlier.
+  await buildAlarm(ctx, east, day('2026-07-01'), 'Cellar')
+  await buildAlarm(ctx, west, day('2026-06-20'), 'Porch')
+  clock.set('2026-06-03T15:00:00Z')
+  await run()
+  clock.set('2026-06-08T05:00:00Z')
+  await run()
+  const [, second] = await messagesTo(east.customerId)
+  expect(second!.followUps).toHaveLength(2)
+  // 14:00 in New York is 8:00 in Honolulu: nobody is written to at night.
+  expect(second!.sendAfter.toISOString()).toBe('2026-06-08T18:00:00.000Z')
+})
+
 test('at most one message that offers work in 7 days; the next waits for its day', async () => {
   clock.set('2026-06-01T15:00:00Z')
   const home = await buildHousehold(ctx)

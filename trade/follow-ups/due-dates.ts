@@ -41,6 +41,19 @@ export function followUpsOf(
   today: Day,
   records: FollowUpRecords = {},
 ): DueFollowUp[] {
+  return datedCauses(home, findings, policy, today, records)
+    .map(({ label, ...each }) => ({ ...each, reason: FOLLOW_UP_KINDS[each.kind].reason({ label, ...each }) }))
+    .sort((a, b) => compare(orderOf(a), orderOf(b)))
+}
+
+/** The same in no order and before words are put to it, for whoever asks a thousand homes. */
+export function datedCauses(
+  home: Home,
+  findings: readonly FollowUpFinding[],
+  policy: Policy,
+  today: Day,
+  records: FollowUpRecords = {},
+): (Omit<DueFollowUp, 'reason'> & { label: string })[] {
   const causes: Cause[] = [
     ...home.equipment.flatMap((each) => causesOfEquipment(each, policy, today, records)),
     ...findings.flatMap((finding) => causesOfFinding(finding)),
@@ -65,9 +78,7 @@ export function followUpsOf(
       label: 'the home',
     },
   ]
-  return causes
-    .flatMap((cause) => followUp(cause, policy) ?? [])
-    .sort((a, b) => compare(orderOf(a), orderOf(b)))
+  return causes.flatMap((cause) => dated(cause, policy) ?? [])
 }
 
 /** By day, then by kind and subject, so that the order says nothing about how the home was recorded. */
@@ -87,11 +98,8 @@ interface Cause {
   severity?: Severity
 }
 
-function followUp(
-  { kind, id, facts, label, severity = undefined }: Cause,
-  policy: Policy,
-): DueFollowUp | null {
-  const { due, reason, subjectKind } = FOLLOW_UP_KINDS[kind]
+function dated({ kind, id, facts, label, severity = undefined }: Cause, policy: Policy) {
+  const { due, subjectKind } = FOLLOW_UP_KINDS[kind]
   const found = due(facts, policy)
   if (!found) return null
   const { dueOn, assumed } = found
@@ -103,7 +111,7 @@ function followUp(
     opensOn: opensOn(dueOn, cadenceOf(policy, kind, severity ?? null)),
     assumed,
     severity: severity ?? null,
-    reason: reason({ label, dueOn, assumed, severity: severity ?? null }),
+    label,
   }
 }
 
@@ -117,9 +125,9 @@ function causesOfEquipment(
   equipment: Equipment,
   policy: Policy,
   today: Day,
-  { surgeEvents = [], isUs = null }: FollowUpRecords,
+  { surgeEvents = [], isUs = null, keptDates }: FollowUpRecords,
 ): Cause[] {
-  const dates = equipmentDates(equipment, today, { policy, isUs })
+  const dates = keptDates?.(equipment) ?? equipmentDates(equipment, today, { policy, isUs })
   const { id, label } = equipment
   const check = { nextCheckOn: dates.nextCheckOn, assumed: dates.checkAssumed }
   if (equipment.retiredOn) return []

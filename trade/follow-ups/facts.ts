@@ -1,4 +1,6 @@
 import type { Day } from '../dates.ts'
+import type { Equipment } from '../equipment.ts'
+import type { EquipmentDates } from './equipment-dates.ts'
 import type { Severity } from '../verdict.ts'
 
 /** Life cycle of a finding, as the record keeps it. */
@@ -53,4 +55,6 @@ export interface FollowUpRecords {
   tipsSince?: Day | null
   /** Where dates on labels are written month first. */
   isUs?: boolean | null
+  /** Dates kept with a device since it was last saved; left out = worked out anew. */
+  keptDates?: (equipment: Equipment) => EquipmentDates
 }

@@ -50,8 +50,13 @@ export function dayOfStep(dueOn: Day, step: string): Day | null {
   return match[2] === 'm' ? addMonths(dueOn, count) : addDays(dueOn, count)
 }
 
+/** Sorted once: every follow-up of a kind asks. */
+const sorted = new WeakMap<Cadence, readonly Cadence['steps'][number][]>()
+
 function ordered(cadence: Cadence): readonly Cadence['steps'][number][] {
-  return [...cadence.steps].sort((a, b) => a.days - b.days)
+  let steps = sorted.get(cadence)
+  if (!steps) sorted.set(cadence, (steps = [...cadence.steps].sort((a, b) => a.days - b.days)))
+  return steps
 }
 
 function latestNotice(dueOn: Day, cadence: Cadence, today: Day): Notice | null {

@@ -1,0 +1,59 @@
+import type { Day } from '../../trade/dates.ts'
+import { DEFAULT_POLICY, type Policy } from '../../trade/follow-ups/policy.ts'
+import { simulate } from '../../server/follow-ups/simulation/simulate.ts'
+import { countMessages, type Counted } from './figures.ts'
+import { type Promised, watchPromises } from './promises.ts'
+
+export interface Wanted {
+  years: number
+  homes: number
+  seed: number
+  from: Day
+  policy?: Policy
+}
+export interface Simulated extends Counted {
+  devices: number
+  dueDates: number
+  met: number
+  metAfterDue: number
+  broken: Record<Promised, number>
+  examples: string[]
+}
+
+/** One simulation with everything watched. */
+export async function runSimulation({ policy = DEFAULT_POLICY, ...wanted }: Wanted): Promise<Simulated> {
+  const promises = watchPromises(policy)
+  const counts = countMessages()
+  let now = new Date(`${wanted.from}T00:00:00Z`)
+  let devices = 0
+  const { outages, to } = await simulate({
+    ...wanted,
+    policy,
+    outages: true,
+    heard: {
+      onBegin: ({ homes }) => {
+        for (const home of homes) promises.see(home, now)
+        devices = homes.reduce((sum, home) => sum + home.devices.length, 0)
+      },
+      onWork: (at) => void (now = at),
+      onPlanned: (home) => promises.see(home, now),
+      onAct: ({ home, at }) => {
+        now = at
+        promises.see(home, at)
+      },
+      onEnd: ({ home, followUp }) => promises.meet(home, followUp, now),
+      onTask: ({ home, followUp }) => promises.meet(home, followUp, now),
+      onTold: (told) => {
+        promises.onTold(told)
+        counts.onTold(told)
+      },
+    },
+  })
+  return {
+    ...counts.counted(),
+    ...promises.finish(to, outages),
+    devices,
+    broken: promises.broken,
+    examples: promises.examples,
+  }
+}
