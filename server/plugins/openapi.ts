@@ -1,8 +1,8 @@
 import swagger from '@fastify/swagger'
-import scalar from '@scalar/fastify-api-reference'
 import { jsonSchemaTransform, jsonSchemaTransformObject } from 'fastify-type-provider-zod'
 import fp from 'fastify-plugin'
 import { PROBLEMS } from '../errors.ts'
+import { openapiPage } from './openapi-page.ts'
 
 /** OpenAPI 3.1 from the schemas that validate, at /api/openapi.json, and a page to read it at /api/docs. */
 export const openapi = fp(async (app) => {
@@ -29,7 +29,7 @@ export const openapi = fp(async (app) => {
     transformObject: jsonSchemaTransformObject,
   })
   app.get('/api/openapi.json', { schema: { hide: true } }, () => app.swagger())
-  await app.register(scalar, { routePrefix: '/api/docs', configuration: { url: '/api/openapi.json' } })
+  await app.register(openapiPage)
 })
 
 /** RFC 9457, with our own members: which fields are at fault, and whatever else a problem tells. */
