@@ -72,3 +72,19 @@ export function sqlFault(error: unknown): { code: string; constraint: string } |
 export function refusedBy(error: unknown, constraint: string): boolean {
   return sqlFault(error)?.constraint.includes(constraint) ?? false
 }
+
+/** PostgreSQL's own codes for a server that stops, starts or is too full (57P.., 53300), lost connections (08...), the
+ *  same in the words of the system, of the driver, and of the ORM. */
+const AWAY =
+  /\b(57P0\d|08[0-9A-Z]{3}|53300|ECONNREFUSED|ECONNRESET|EPIPE|ETIMEDOUT|P1001|P1002|P1008|P1017|P2024)\b|Connection terminated|not queryable|Server has closed the connection|Can't reach database server|ConnectionClosed|DatabaseNotReachable/
+
+/** True when the database did not answer: whether it did what it was told, nobody knows. */
+export function isDatabaseAway(error: unknown): boolean {
+  for (let each = error, depth = 0; each instanceof Object && depth < 6; depth++) {
+    const fault = each as { code?: unknown; message?: unknown; meta?: unknown; cause?: unknown }
+    if (AWAY.test(`${String(fault.code ?? '')} ${String(fault.message ?? '')}`)) return true
+    if (fault.meta !== undefined && AWAY.test(JSON.stringify(fault.meta))) return true
+    each = fault.cause
+  }
+  return false
+}

@@ -94,6 +94,12 @@ const fields = {
     .string()
     .refine((value) => value.includes('PRIVATE KEY'), { error: 'expected a private key in PEM form' })
     .optional(),
+  /** Letters a minute to one receiving domain; 0 = as fast as they come. The default: common practice, no source. */
+  mailPerDomain: z
+    .string()
+    .regex(/^\d{1,7}$/, { error: 'expected letters a minute to one domain, such as 300; 0 for no limit' })
+    .transform(Number)
+    .prefault('300'),
   publicUrl,
   port: port.prefault('3000'),
   /** Where the worker answers /healthz, /readyz and /metrics; absent: nowhere. */

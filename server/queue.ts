@@ -15,6 +15,8 @@ import type { Env } from './env.ts'
  */
 export interface Jobs {
   'send-message': { messageId: string }
+  /** As many of what waits as go in one round; the part tells the rounds of one sweep apart. */
+  'send-waiting': { part: number }
   'relay-messages': Record<string, never>
   'plan-follow-ups': { propertyId?: string }
   'notify-household': { propertyId?: string }
@@ -28,14 +30,21 @@ export type Enqueue = <Name extends JobName>(name: Name, payload: Jobs[Name]) =>
 /** What a job is called in the queue: rung twice while it waits, it is one job. Forgotten as soon as it is done. */
 export function jobId<Name extends JobName>(name: Name, payload: Jobs[Name]): string {
   const subject =
-    'messageId' in payload ? payload.messageId : 'propertyId' in payload ? payload.propertyId : undefined
-  return subject ? `${name}-${subject}` : name
+    'messageId' in payload
+      ? payload.messageId
+      : 'propertyId' in payload
+        ? payload.propertyId
+        : 'part' in payload
+          ? payload.part
+          : undefined
+  return subject !== undefined ? `${name}-${subject}` : name
 }
 
 const QUEUE = 'watchlamp'
 const OPTIONS = { attempts: 1, removeOnComplete: true, removeOnFail: true }
-/** Letters give way to the few jobs that find out what is due. 0 is served first. */
-const PRIORITY: Partial<Record<JobName, number>> = { 'send-message': 10 }
+/** Letters give way to the few jobs that find out what is due, and many to the one that somebody waits for. 0 is served
+ *  first. */
+const PRIORITY: Partial<Record<JobName, number>> = { 'send-message': 10, 'send-waiting': 20 }
 
 type Settings = Pick<Env, 'databaseUrl' | 'redisUrl'>
 type Log = Pick<FastifyBaseLogger, 'warn' | 'error' | 'info'>

@@ -4,11 +4,12 @@ import { cleanUpJob } from './jobs/clean-up.ts'
 import { notifyHouseholdJob } from './jobs/notify-household.ts'
 import { planFollowUpsJob } from './jobs/plan-follow-ups.ts'
 import { relayMessagesJob } from './jobs/relay-messages.ts'
-import { sendMessageJob } from './jobs/send-message.ts'
+import { sendMessageJob, sendWaitingJob } from './jobs/send-message.ts'
 import type { Tools } from './tools.ts'
 
 const JOBS: { [Name in JobName]: (tools: Tools, payload: unknown) => Promise<void> } = {
   'send-message': sendMessageJob,
+  'send-waiting': sendWaitingJob,
   'relay-messages': relayMessagesJob,
   'plan-follow-ups': planFollowUpsJob,
   'notify-household': notifyHouseholdJob,

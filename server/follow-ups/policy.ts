@@ -4,5 +4,9 @@ import { getCompany } from '../settings/store.ts'
 
 /** The company's own choices over the defaults of the trade. */
 export async function getPolicy(db: Db): Promise<Policy> {
-  return policyWith((await getCompany(db)).policy as PolicyChanges)
+  return policyOf(await getCompany(db))
+}
+
+export function policyOf(company: { policy: unknown }): Policy {
+  return policyWith(company.policy as PolicyChanges)
 }

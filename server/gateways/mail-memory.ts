@@ -1,5 +1,5 @@
 import { createTransport } from 'nodemailer'
-import type { Letter, Mailer } from './mail.ts'
+import type { Letter, Mailer, Send } from './mail.ts'
 import { mailOptions } from './mail-smtp.ts'
 
 export interface MemoryMailer extends Mailer {
@@ -15,18 +15,19 @@ export interface MemoryMailer extends Mailer {
 /** Keeps what would be sent: for tests. */
 export function memoryMailer(): MemoryMailer {
   const build = createTransport({ streamTransport: true, buffer: true, newline: 'windows' })
+  const send: Send = async (letter) => {
+    await mailer.before(letter)
+    const { message } = await build.sendMail(mailOptions(letter))
+    mailer.letters.push(letter)
+    mailer.sources.push(message as Buffer)
+    await mailer.after(letter)
+  }
   const mailer: MemoryMailer = {
     letters: [],
     sources: [],
     before: () => {},
     after: () => {},
-    async send(letter) {
-      await mailer.before(letter)
-      const { message } = await build.sendMail(mailOptions(letter))
-      mailer.letters.push(letter)
-      mailer.sources.push(message as Buffer)
-      await mailer.after(letter)
-    },
+    onConnection: (work) => work(send),
     close: () => {},
   }
   return mailer

@@ -33,31 +33,50 @@ export function mailOptions(letter: Letter): SendMailOptions {
 
 type Settings = Pick<Env, 'smtpUrl' | 'dkimDomain' | 'dkimSelector' | 'dkimKey'>
 
+/** How long one letter may take, however slowly the server talks: the lease of its message outlasts it. */
+const LETTER_MS = 120_000
+
 /** SMTP over a few connections that stay open. DKIM where the key is with us and not with the mail server. */
-export function smtpMailer(env: Settings, connections = 5): Mailer {
+export function smtpMailer(env: Settings, connections = 10, letterMs = LETTER_MS): Mailer {
   const { dkimDomain, dkimSelector, dkimKey } = env
-  const transport = createTransport({
-    url: env.smtpUrl,
-    pool: true,
-    maxConnections: connections,
-    maxMessages: 200,
-    connectionTimeout: 20_000,
-    greetingTimeout: 20_000,
-    // A server that drips holds one connection for so long and no longer; the lease of a message outlasts it.
-    socketTimeout: 60_000,
-    ...(dkimDomain &&
-      dkimSelector &&
-      dkimKey && { dkim: { domainName: dkimDomain, keySelector: dkimSelector, privateKey: dkimKey } }),
-  })
+  const open = () =>
+    createTransport({
+      url: env.smtpUrl,
+      // A pool of one each: only so can a connection be kept for a letter until that is written down.
+      pool: true,
+      maxConnections: 1,
+      maxMessages: 200,
+      connectionTimeout: 20_000,
+      greetingTimeout: 20_000,
+      socketTimeout: 60_000,
+      ...(dkimDomain &&
+        dkimSelector &&
+        dkimKey && { dkim: { domainName: dkimDomain, keySelector: dkimSelector, privateKey: dkimKey } }),
+    })
+  const all = Array.from({ length: connections }, open)
+  const free = [...all]
+  const waiting: ((transport: (typeof all)[number]) => void)[] = []
   return {
-    async send(letter) {
+    async onConnection(work) {
+      const mine = free.pop() ?? (await new Promise<(typeof all)[number]>((resolve) => waiting.push(resolve)))
       try {
-        await transport.sendMail(mailOptions(letter))
-      } catch (error) {
-        throw asRefusal(error) ?? error
+        return await work(async (letter) => {
+          try {
+            await mine.sendMail({
+              ...mailOptions(letter),
+              signal: AbortSignal.timeout(letterMs),
+            } as SendMailOptions)
+          } catch (error) {
+            throw asRefusal(error) ?? error
+          }
+        })
+      } finally {
+        const next = waiting.shift()
+        if (next) next(mine)
+        else free.push(mine)
       }
     },
-    close: () => transport.close(),
+    close: () => all.forEach((transport) => transport.close()),
   }
 }
 

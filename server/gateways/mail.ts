@@ -15,11 +15,18 @@ export interface Letter {
 }
 
 /**
- * Takes letters to the mail server. Returns once the server has taken the letter; throws MailRefused when it did not.
- * Anything else thrown means that nobody knows: the connection was lost, or never was.
+ * Hands a letter to the mail server. Returns once the server has taken it; throws MailRefused when it did not. Anything
+ * else thrown means that nobody knows: the connection was lost, or never was.
  */
+export type Send = (letter: Letter) => Promise<void>
+
+/** Takes letters to the mail server, over a few connections that stay open. */
 export interface Mailer {
-  send: (letter: Letter) => Promise<void>
+  /**
+   * Does some work with a connection of its own, as soon as one is free. The connection says nothing more before the
+   * work ends: a letter whose sending is not yet written down is the last one that its connection spoke of.
+   */
+  onConnection: <Result>(work: (send: Send) => Promise<Result>) => Promise<Result>
   close: () => void
 }
 

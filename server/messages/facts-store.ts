@@ -2,10 +2,14 @@ import type { Severity } from '../../trade/verdict.ts'
 import type { FollowUpKindId } from '../../trade/follow-ups/kind.ts'
 import type { Db } from '../db.ts'
 
-export function findVisit(db: Db, id: string) {
-  return db.visit.findUnique({
-    where: { id },
+// Facts for many letters at once: one statement for each kind of fact, however many letters ask for it.
+
+export async function listVisits(db: Db, ids: readonly string[]) {
+  if (ids.length === 0) return []
+  return db.visit.findMany({
+    where: { id: { in: [...ids] } },
     select: {
+      id: true,
       kind: true,
       state: true,
       sequence: true,
@@ -18,6 +22,7 @@ export function findVisit(db: Db, id: string) {
     },
   })
 }
+export type VisitOfLetter = Awaited<ReturnType<typeof listVisits>>[number]
 
 export interface TellableFollowUp {
   id: string
@@ -36,29 +41,31 @@ export interface TellableFollowUp {
   timeZone: string
 }
 
-/** What a message tells of and is still open, earliest first. */
-export function listTold(db: Db, messageId: string): Promise<TellableFollowUp[]> {
+/** What messages tell of and is still open, earliest first. */
+export async function listTold(
+  db: Db,
+  messageIds: readonly string[],
+): Promise<(TellableFollowUp & { messageId: string })[]> {
+  if (messageIds.length === 0) return []
   return db.$queryRaw`
-    SELECT f.id, f.kind, f.due_on::text AS "dueOn", f.assumed, n.severity, coalesce(e.label, n.text) AS label,
-           x.number AS "estimateNumber", n.make_safe AS "makeSafe", p.id AS "propertyId", p.line1, p.line2, p.city,
-           p.time_zone AS "timeZone"
+    SELECT l.message_id AS "messageId", f.id, f.kind, f.due_on::text AS "dueOn", f.assumed, n.severity,
+           coalesce(e.label, n.text) AS label, x.number AS "estimateNumber", n.make_safe AS "makeSafe",
+           p.id AS "propertyId", p.line1, p.line2, p.city, p.time_zone AS "timeZone"
       FROM message_follow_up l JOIN follow_up f ON f.id = l.follow_up_id JOIN property p ON p.id = f.property_id
       LEFT JOIN equipment e ON e.id = f.equipment_id
       LEFT JOIN finding n ON n.id = f.finding_id
       LEFT JOIN estimate x ON x.id = f.estimate_id
-     WHERE l.message_id = ${messageId}::uuid
+     WHERE l.message_id = ANY(${[...messageIds]}::uuid[])
        AND (f.closed_at IS NULL OR f.kind = 'self-test-tips')
      ORDER BY p.city, p.line1, f.due_on, f.id`
 }
 
-export function countTold(db: Db, messageId: string): Promise<number> {
-  return db.messageFollowUp.count({ where: { messageId } })
-}
-
-export async function findReport(db: Db, id: string) {
-  const report = await db.report.findUnique({
-    where: { id },
+export async function listReports(db: Db, ids: readonly string[]) {
+  if (ids.length === 0) return []
+  const reports = await db.report.findMany({
+    where: { id: { in: [...ids] } },
     select: {
+      id: true,
       version: true,
       inspection: {
         select: {
@@ -69,13 +76,16 @@ export async function findReport(db: Db, id: string) {
       },
     },
   })
-  return report && { version: report.version, ...report.inspection }
+  return reports.map(({ inspection, ...report }) => ({ ...report, ...inspection }))
 }
+export type ReportOfLetter = Awaited<ReturnType<typeof listReports>>[number]
 
-export function findRequest(db: Db, id: string) {
-  return db.visitRequest.findUnique({
-    where: { id },
+export async function listRequests(db: Db, ids: readonly string[]) {
+  if (ids.length === 0) return []
+  return db.visitRequest.findMany({
+    where: { id: { in: [...ids] } },
     select: {
+      id: true,
       reason: true,
       preferredDays: true,
       preferredTime: true,
@@ -83,3 +93,4 @@ export function findRequest(db: Db, id: string) {
     },
   })
 }
+export type RequestOfLetter = Awaited<ReturnType<typeof listRequests>>[number]

@@ -5,11 +5,11 @@ import type { VisitKind } from '../../trade/visits.ts'
 import { staffLink } from '../accounts/staff-link.ts'
 import type { Ctx } from '../ctx.ts'
 import { groupBy } from '../follow-ups/group.ts'
+import { remembered } from '../remembered.ts'
 import { linkUrl } from '../links/service.ts'
 import { unsubscribeUrl } from '../links/unsubscribe.ts'
-import { getCompany } from '../settings/store.ts'
 import { dayInZone, toDay } from '../time.ts'
-import { isCommercial } from './categories.ts'
+import { isCommercial, type MessageKind } from './categories.ts'
 import * as store from './facts-store.ts'
 import type { CommonFacts, DangerHome, DueHome, LetterFacts, VisitFacts } from './render/facts.ts'
 import { weekdayInWords, windowInWords } from './render/words.ts'
@@ -18,37 +18,105 @@ import type { StoredMessage } from './sending-store.ts'
 /** Why a message that was planned has nothing to say any more. */
 export class NothingToSay extends Error {}
 
-/** Everything that a message's template may tell, as it is at this moment. @throws NothingToSay */
-export async function gatherFacts(ctx: Ctx, message: StoredMessage): Promise<LetterFacts> {
-  const common = commonFacts(ctx, message, await getCompany(ctx.db))
+type Asked = Pick<
+  StoredMessage,
+  'id' | 'kind' | 'category' | 'customerId' | 'visitId' | 'toName' | 'language' | 'context'
+>
+/** What the records say, for all letters of one round. */
+interface Records {
+  visits: Map<string, store.VisitOfLetter>
+  told: Map<string, store.TellableFollowUp[]>
+  reports: Map<string, store.ReportOfLetter>
+  requests: Map<string, store.RequestOfLetter>
+}
+
+/** Everything that the templates of messages may tell, as it is at this moment; an Error where one cannot be written:
+ *  NothingToSay for what is settled. */
+export async function gatherFacts(
+  ctx: Ctx,
+  messages: readonly Asked[],
+  company: CompanyOfLetter,
+): Promise<Map<string, LetterFacts | Error>> {
+  const records = await readRecords(ctx, messages)
+  return new Map(
+    messages.map((message): [string, LetterFacts | Error] => {
+      try {
+        return [message.id, { ...commonFacts(ctx, message, company), ...own(ctx, message, records) }]
+      } catch (error) {
+        return [message.id, error as Error]
+      }
+    }),
+  )
+}
+
+async function readRecords(ctx: Ctx, messages: readonly Asked[]): Promise<Records> {
+  const ids = (of: (message: Asked) => unknown) => [
+    ...new Set(messages.map(of).filter((id): id is string => typeof id === 'string')),
+  ]
+  const byId = <Row extends { id: string }>(rows: Row[]) => new Map(rows.map((row) => [row.id, row]))
+  const tells = new Set<MessageKind>(['due-reminder', 'safety-tips', 'unsafe-finding'])
+  const [visits, told, reports, requests] = await Promise.all([
+    store.listVisits(
+      ctx.db,
+      ids(({ visitId }) => visitId),
+    ),
+    store.listTold(
+      ctx.db,
+      ids(({ id, kind }) => tells.has(kind) && id),
+    ),
+    store.listReports(
+      ctx.db,
+      ids(({ context }) => context['reportId']),
+    ),
+    store.listRequests(
+      ctx.db,
+      ids(({ context }) => context['requestId']),
+    ),
+  ])
+  return {
+    visits: byId(visits),
+    told: groupBy(told, ({ messageId }) => messageId),
+    reports: byId(reports),
+    requests: byId(requests),
+  }
+}
+
+function own(ctx: Ctx, message: Asked, records: Records): Partial<LetterFacts> {
   switch (message.kind) {
     case 'visit-booked':
     case 'visit-moved':
     case 'visit-cancelled':
     case 'visit-no-access':
     case 'visit-reminder':
-      return { ...common, visit: await visitFacts(ctx, message) }
+      return { visit: visitFacts(message, records) }
     case 'due-reminder':
     case 'safety-tips':
-      return { ...common, ...(await dueFacts(ctx, message)) }
+      return dueFacts(ctx, message, records)
     case 'unsafe-finding':
-      return { ...common, homes: await dangerFacts(ctx, message) }
+      return { homes: dangerFacts(message, records) }
     case 'report-issued':
-      return { ...common, report: await reportFacts(ctx, message) }
+      return { report: reportFacts(message, records) }
     case 'request-received':
-      return { ...common, request: await requestFacts(ctx, message) }
+      return { request: requestFacts(message, records) }
     case 'invitation':
     case 'password-reset': {
       const { tokenId, hours } = message.context as { tokenId: string; hours?: number }
-      return { ...common, account: { url: staffLink(ctx.env, tokenId), hours: hours ?? 24 } }
+      return { account: { url: staffLink(ctx.env, tokenId), hours: hours ?? 24 } }
     }
   }
+}
+
+export interface CompanyOfLetter {
+  name: string
+  phone: string
+  email: string
+  addressLines: string[]
 }
 
 export function commonFacts(
   ctx: Pick<Ctx, 'env'>,
   message: Pick<StoredMessage, 'id' | 'category' | 'customerId' | 'toName'>,
-  company: { name: string; phone: string; email: string; addressLines: string[] },
+  company: CompanyOfLetter,
 ): CommonFacts {
   const pageUrl = linkUrl(ctx.env, message.id)
   const { name, phone, email, addressLines } = company
@@ -71,8 +139,8 @@ const VISIT_WORDS: Record<Language, Record<VisitKind, string>> = {
 }
 
 /** What was promised when the message was written; a reminder, which promises nothing new, tells what stands now. */
-async function visitFacts(ctx: Ctx, message: StoredMessage): Promise<VisitFacts> {
-  const visit = message.visitId ? await store.findVisit(ctx.db, message.visitId) : null
+function visitFacts(message: Asked, { visits }: Records): VisitFacts {
+  const visit = visits.get(message.visitId ?? '')
   if (!visit) throw new NothingToSay('The visit is not there any more.')
   const said = message.context as Partial<Record<string, unknown>>
   if (message.kind === 'visit-reminder' && visit.state !== 'booked') {
@@ -102,8 +170,9 @@ const addressOf = (property: { line1: string; line2: string; city: string }) =>
 /** A letter stays a letter, also to someone with two hundred homes: the page shows the rest. */
 const MOST_ITEMS = 40
 
-async function dueFacts(ctx: Ctx, message: StoredMessage) {
-  const told = await listOpen(ctx, message)
+function dueFacts(ctx: Ctx, message: Asked, records: Records) {
+  const told = listOpen(message, records)
+  const today = remembered((zone: string) => dayInZone(ctx.now(), zone))
   const homes = groupBy(told.slice(0, MOST_ITEMS), (each) => each.propertyId)
   return {
     count: told.length,
@@ -113,15 +182,15 @@ async function dueFacts(ctx: Ctx, message: StoredMessage) {
       address: addressOf(items[0]!),
       items: items.map((each) => ({
         sentence: sentenceOf(each, message.language),
-        isOverdue: each.dueOn < dayInZone(ctx.now(), each.timeZone) && each.kind !== 'self-test-tips',
+        isOverdue: each.dueOn < today(each.timeZone) && each.kind !== 'self-test-tips',
       })),
     })),
   }
 }
 
-async function listOpen(ctx: Ctx, message: StoredMessage) {
-  const told = await store.listTold(ctx.db, message.id)
-  if (told.length > 0) return told
+function listOpen(message: Asked, { told }: Records) {
+  const open = told.get(message.id)
+  if (open) return open
   throw new NothingToSay('Everything that it was to tell of has been settled.')
 }
 
@@ -136,17 +205,16 @@ export function sentenceOf(each: store.TellableFollowUp, language: Language): st
   return FOLLOW_UP_KINDS[each.kind].reason({ label, dueOn: day(dueOn), assumed, severity })[language]
 }
 
-async function dangerFacts(ctx: Ctx, message: StoredMessage): Promise<DangerHome[]> {
-  const homes = groupBy(await listOpen(ctx, message), (each) => each.propertyId)
+function dangerFacts(message: Asked, records: Records): DangerHome[] {
+  const homes = groupBy(listOpen(message, records), (each) => each.propertyId)
   return [...homes.values()].map((items) => ({
     address: addressOf(items[0]!),
     items: items.map(({ label, makeSafe }) => ({ text: label ?? '', makeSafe: makeSafe ?? '' })),
   }))
 }
 
-async function reportFacts(ctx: Ctx, message: StoredMessage) {
-  const { reportId } = message.context as { reportId?: string }
-  const report = reportId ? await store.findReport(ctx.db, reportId) : null
+function reportFacts(message: Asked, { reports }: Records) {
+  const report = reports.get(String(message.context['reportId']))
   if (!report) throw new NothingToSay('The report is not there.')
   return {
     address: addressOf(report.property),
@@ -157,9 +225,8 @@ async function reportFacts(ctx: Ctx, message: StoredMessage) {
   }
 }
 
-async function requestFacts(ctx: Ctx, message: StoredMessage) {
-  const { requestId } = message.context as { requestId?: string }
-  const request = requestId ? await store.findRequest(ctx.db, requestId) : null
+function requestFacts(message: Asked, { requests }: Records) {
+  const request = requests.get(String(message.context['requestId']))
   if (!request) throw new NothingToSay('The request is not there.')
   return {
     address: addressOf(request.property),

@@ -117,7 +117,15 @@ export async function setWaiting(
 ): Promise<boolean> {
   const { count } = await db.message.updateMany({
     where: { id, state: { in: [...from] } },
-    data: { state: 'planned', sendAfter: now, attempts: 0, lastError: null, updatedAt: now },
+    data: {
+      state: 'planned',
+      sendAfter: now,
+      attempts: 0,
+      firstTriedAt: null,
+      hasTurn: false,
+      lastError: null,
+      updatedAt: now,
+    },
   })
   return count === 1
 }

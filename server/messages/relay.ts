@@ -1,23 +1,19 @@
 import type { Ctx } from '../ctx.ts'
 import type { JobQueue } from '../queue.ts'
-import { listWaiting } from './sending-store.ts'
+import { countWaiting } from './sending-store.ts'
 
-const AT_ONCE = 1000
+/** Messages that one round of sending takes in hand. */
+export const AT_ONCE = 50
+/** Rounds that one sweep rings for; the next sweep, a minute later, rings for more. */
+const MOST_ROUNDS = 2000
 
-/** Rings for everything that waits to be sent. Whatever the queue lost is found again here. @returns how many */
+/** Rings for everything that waits to be sent. Whatever the queue lost is found again here. @returns how many wait */
 export async function relayMessages(ctx: Ctx, queue: Pick<JobQueue, 'enqueueMany'>): Promise<number> {
-  let total = 0
-  let last: { at: Date; id: string } | null = null
-  for (;;) {
-    const waiting: { id: string; at: Date }[] = await listWaiting(ctx.db, ctx.now(), AT_ONCE, last)
-    if (waiting.length === 0) return total
-    const taken = await queue.enqueueMany(
-      'send-message',
-      waiting.map(({ id }) => ({ messageId: id })),
-    )
-    // The queue is away: a minute later this is tried again.
-    if (taken === 0) return total
-    total += taken
-    last = waiting[waiting.length - 1]!
-  }
+  const waiting = await countWaiting(ctx.db, ctx.now(), AT_ONCE * MOST_ROUNDS)
+  const rounds = Math.ceil(waiting / AT_ONCE)
+  await queue.enqueueMany(
+    'send-waiting',
+    Array.from({ length: rounds }, (_, part) => ({ part })),
+  )
+  return waiting
 }

@@ -1,7 +1,9 @@
+import { Prisma } from '../../prisma/generated/client.ts'
 import type { Language } from '../../trade/follow-ups/words.ts'
 import type { Db } from '../db.ts'
 import type { MessageCategory, MessageKind } from './categories.ts'
 import type { Rendered } from './render/render.ts'
+import type { Receiver } from './store.ts'
 
 export interface StoredMessage {
   id: string
@@ -15,83 +17,132 @@ export interface StoredMessage {
   language: Language
   messageIdHeader: string
   context: Record<string, unknown>
+  /** What an earlier attempt wrote; null at the first. */
   subject: string | null
   textBody: string | null
   htmlBody: string | null
   attempts: number
+  firstTriedAt: Date
+  /** The receiving domain has given it its turn. */
+  hasTurn: boolean
   /** In the zone of the home, or the company's. */
   zone: string
+  /** The customer as they are now; null for a message to staff. */
+  receiver: Receiver | null
 }
 
-/** A worker that died with a message in hand keeps it for so long. Longer than the mail server may take. */
+/** A worker that died with messages in hand keeps them for so long. Longer than one letter may take at the mail server. */
 export const LEASE_MS = 5 * 60_000
 
+/** Messages to be taken in hand: named, or as many as that, the oldest first. */
+export type Which = { ids: readonly string[] } | { most: number }
+
 /**
- * Takes one message to be sent, so that nobody else does: due and waiting, or left behind by a worker whose lease ran
- * out. Null when it is not to be sent now.
+ * Takes messages to be sent, so that nobody else does: due and waiting, or left behind by a worker whose lease ran out.
+ * With them comes all that is asked of their receivers, for people change their minds after the plan.
  */
-export async function claim(db: Db, id: string, by: string, now: Date): Promise<StoredMessage | null> {
-  const [row] = await db.$queryRaw<StoredMessage[]>`
-    UPDATE message m
-       SET state = 'sending', lease_until = ${new Date(now.getTime() + LEASE_MS)}::timestamptz, lease_by = ${by},
-           attempts = m.attempts + 1, updated_at = ${now}::timestamptz
-      FROM (SELECT id FROM message
-             WHERE id = ${id}::uuid AND (state = 'planned' AND send_after <= ${now}::timestamptz
-                                         OR state = 'sending' AND lease_until < ${now}::timestamptz)
-               FOR UPDATE SKIP LOCKED) mine
-     WHERE m.id = mine.id
-    RETURNING m.id, m.kind, m.category, m.customer_id AS "customerId", m.property_id AS "propertyId",
-              m.visit_id AS "visitId", m.to_address AS "toAddress", m.to_name AS "toName", m.language,
-              m.message_id_header AS "messageIdHeader", m.context, m.subject, m.text_body AS "textBody",
-              m.html_body AS "htmlBody", m.attempts,
-              coalesce((SELECT p.time_zone FROM property p WHERE p.id = m.property_id),
-                       (SELECT c.time_zone FROM company c), 'UTC') AS zone`
-  return row ?? null
+export async function claim(db: Db, which: Which, by: string, now: Date): Promise<StoredMessage[]> {
+  const named = 'ids' in which ? Prisma.sql`AND id = ANY(${[...which.ids]}::uuid[])` : Prisma.empty
+  const most = 'most' in which ? which.most : which.ids.length
+  return db.$queryRaw<StoredMessage[]>`
+    WITH mine AS MATERIALIZED (
+      SELECT id FROM message
+       WHERE state IN ('planned', 'sending') AND send_after <= ${now}::timestamptz
+         AND (state = 'planned' OR lease_until < ${now}::timestamptz) ${named}
+       ORDER BY send_after, id LIMIT ${most}
+         FOR UPDATE SKIP LOCKED
+    ), m AS (
+      UPDATE message
+         SET state = 'sending', lease_until = ${new Date(now.getTime() + LEASE_MS)}::timestamptz, lease_by = ${by},
+             attempts = attempts + 1, first_tried_at = coalesce(first_tried_at, ${now}::timestamptz),
+             updated_at = ${now}::timestamptz
+        FROM mine WHERE message.id = mine.id
+      RETURNING message.id, kind, category, customer_id, property_id, visit_id, to_address, to_name, language,
+                message_id_header, context, attempts, first_tried_at, has_turn, send_after,
+                CASE WHEN attempts > 1 THEN subject END AS subject,
+                CASE WHEN attempts > 1 THEN text_body END AS text_body,
+                CASE WHEN attempts > 1 THEN html_body END AS html_body
+    )
+    SELECT m.id, m.kind, m.category, m.customer_id AS "customerId", m.property_id AS "propertyId",
+           m.visit_id AS "visitId", m.to_address AS "toAddress", m.to_name AS "toName", m.language,
+           m.message_id_header AS "messageIdHeader", m.context, m.subject, m.text_body AS "textBody",
+           m.html_body AS "htmlBody", m.attempts,
+           m.first_tried_at AS "firstTriedAt", m.has_turn AS "hasTurn",
+           coalesce(h.time_zone, (SELECT c.time_zone FROM company c), 'UTC') AS zone,
+           CASE WHEN c.id IS NOT NULL THEN json_build_object('name', c.name, 'email', c.email, 'phone', c.phone,
+             'language', c.language, 'archived', c.archived_at IS NOT NULL, 'suppressedFor', s.reason,
+             'allowed', p.allowed) END AS receiver
+      FROM m
+      LEFT JOIN property h ON h.id = m.property_id
+      LEFT JOIN customer c ON c.id = m.customer_id
+      LEFT JOIN suppressed_address s ON s.email = c.email
+      LEFT JOIN message_preference p ON p.customer_id = c.id AND p.category = m.category
+     ORDER BY m.send_after, m.id`
 }
 
-/** Ends or lays down a message in hand. False when the lease had gone to somebody else meanwhile. */
+/** Where a message in hand is laid down. */
+export interface LaidDown {
+  id: string
+  state: 'planned' | 'sent' | 'failed' | 'bounced' | 'suppressed' | 'cancelled'
+  lastError?: string | null
+  sendAfter?: Date
+  /** It was not even tried: the attempt does not count, and a turn that it has is kept. */
+  untried?: boolean
+  /** It waits for its turn at the receiving domain. */
+  hasTurn?: boolean
+}
+
+/** Ends or lays down messages in hand. @returns ids of those that were still ours; a lease may have gone to somebody else */
 export async function release(
   db: Db,
-  message: StoredMessage,
   by: string,
   now: Date,
-  to: {
-    state: 'planned' | 'sent' | 'failed' | 'bounced' | 'suppressed' | 'cancelled'
-    lastError?: string | null
-    sendAfter?: Date
-    context?: Record<string, unknown>
-    textBody?: string
-    htmlBody?: string
-  },
-): Promise<boolean> {
-  const { context, ...rest } = to
-  const { count } = await db.message.updateMany({
-    where: { id: message.id, state: 'sending', leaseBy: by },
-    data: {
-      ...rest,
-      ...(context && { context: context as object }),
-      ...(to.state === 'sent' && { sentAt: now, lastError: null }),
-      leaseUntil: null,
-      leaseBy: null,
-      updatedAt: now,
-    },
-  })
-  return count === 1
+  laid: readonly LaidDown[],
+): Promise<ReadonlySet<string>> {
+  const rows = await db.$queryRaw<{ id: string }[]>`
+    WITH d AS MATERIALIZED (
+      SELECT * FROM jsonb_to_recordset(${JSON.stringify(laid)}::jsonb)
+        AS d(id uuid, state text, "lastError" text, "sendAfter" timestamptz, untried boolean, "hasTurn" boolean)
+    ), laid AS (
+      UPDATE message m
+         SET state = d.state,
+             last_error = CASE WHEN d.state = 'sent' THEN NULL ELSE coalesce(d."lastError", m.last_error) END,
+             send_after = coalesce(d."sendAfter", m.send_after),
+             sent_at = CASE WHEN d.state = 'sent' THEN ${now}::timestamptz ELSE m.sent_at END,
+             bounced_at = CASE WHEN d.state = 'bounced' THEN ${now}::timestamptz ELSE m.bounced_at END,
+             attempts = m.attempts - CASE WHEN d.untried THEN 1 ELSE 0 END,
+             first_tried_at = CASE WHEN d.untried AND m.attempts = 1 THEN NULL ELSE m.first_tried_at END,
+             has_turn = coalesce(d."hasTurn", d.untried AND m.has_turn, false),
+             lease_until = NULL, lease_by = NULL, updated_at = ${now}::timestamptz
+        FROM d WHERE m.id = d.id AND m.state = 'sending' AND m.lease_by = ${by}
+      RETURNING m.id
+    ), told AS (
+      INSERT INTO message_trouble (id, message_id, kind, detail, at)
+      SELECT uuid_v7(${now}::timestamptz), d.id, 'attempt', d."lastError", ${now}::timestamptz FROM d JOIN laid ON laid.id = d.id
+       WHERE d."lastError" IS NOT NULL AND d.state IN ('planned', 'failed', 'bounced'))
+    SELECT id FROM laid`
+  return new Set(rows.map(({ id }) => id))
 }
 
-/** Keeps what is about to be sent, so that a second attempt sends the same. */
-export async function keepText(
+export type Text = Rendered & { id: string; calendar: string | null }
+
+/** Keeps what is about to be sent, so that a second attempt sends the same. @returns ids of those still ours */
+export async function keepTexts(
   db: Db,
-  id: string,
   by: string,
-  { subject, text, html }: Rendered,
-  calendar: string | null,
-): Promise<boolean> {
-  const { count } = await db.message.updateMany({
-    where: { id, state: 'sending', leaseBy: by },
-    data: { subject, textBody: text, htmlBody: html, calendar },
-  })
-  return count === 1
+  now: Date,
+  texts: readonly Text[],
+): Promise<ReadonlySet<string>> {
+  if (texts.length === 0) return new Set()
+  const column = (name: 'id' | 'subject' | 'text' | 'html' | 'calendar') => texts.map((each) => each[name])
+  const rows = await db.$queryRaw<{ id: string }[]>`
+    UPDATE message m SET subject = t.subject, text_body = t.text, html_body = t.html, calendar = t.calendar,
+           rendered_at = ${now}::timestamptz
+      FROM unnest(${column('id')}::uuid[], ${column('subject')}::text[], ${column('text')}::text[],
+                  ${column('html')}::text[], ${column('calendar')}::text[]) AS t(id, subject, text, html, calendar)
+     WHERE m.id = t.id AND m.state = 'sending' AND m.lease_by = ${by}
+    RETURNING m.id`
+  return new Set(rows.map(({ id }) => id))
 }
 
 export async function suppressAddress(db: Db, email: string, detail: string, now: Date): Promise<void> {
@@ -101,15 +152,13 @@ export async function suppressAddress(db: Db, email: string, detail: string, now
   })
 }
 
-/** Ids of messages to be rung for: due, or left behind. Oldest first. */
-export async function listWaiting(db: Db, now: Date, limit: number, after: { at: Date; id: string } | null) {
-  const at = after?.at ?? new Date(0)
-  const id = after?.id ?? '00000000-0000-0000-0000-000000000000'
-  return db.$queryRaw<{ id: string; at: Date }[]>`
-    SELECT id, send_after AS at FROM message
-     WHERE state IN ('planned', 'sending') AND send_after <= ${now}::timestamptz
-       AND (state = 'planned' OR lease_until < ${now}::timestamptz)
-       AND (send_after, id) > (${at}::timestamptz, ${id}::uuid)
-     ORDER BY send_after, id
-     LIMIT ${limit}`
+/** How many wait to be rung for, counted up to a bound: due, or left behind. */
+export async function countWaiting(db: Db, now: Date, most: number): Promise<number> {
+  const [row] = await db.$queryRaw<[{ count: number }]>`
+    SELECT count(*)::int AS count FROM (
+      SELECT FROM message
+       WHERE state IN ('planned', 'sending') AND send_after <= ${now}::timestamptz
+         AND (state = 'planned' OR lease_until < ${now}::timestamptz)
+       LIMIT ${most}) waiting`
+  return row.count
 }

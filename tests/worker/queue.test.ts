@@ -18,6 +18,7 @@ afterEach(async () => {
 const nothing = async () => {}
 const handlersWith = (changes: Partial<Handlers>): Handlers => ({
   'send-message': nothing,
+  'send-waiting': nothing,
   'relay-messages': nothing,
   'plan-follow-ups': nothing,
   'notify-household': nothing,

@@ -35,8 +35,8 @@ afterEach(async () => {
 describe('each handler called twice does its work once', () => {
   const rung: string[] = []
   const queue = {
-    enqueueMany: async (_name: JobName, payloads: readonly unknown[]) => {
-      rung.push(...(payloads as { messageId: string }[]).map(({ messageId }) => messageId))
+    enqueueMany: async (name: JobName, payloads: readonly unknown[]) => {
+      rung.push(...payloads.map((payload) => `${name} ${Object.values(payload as object).join()}`))
       return payloads.length
     },
   }
@@ -82,7 +82,18 @@ describe('each handler called twice does its work once', () => {
     await db.message.update({ where: { id: later.messageId }, data: { sendAfter: at(60) } })
     rung.length = 0
     await handlers['relay-messages']({})
-    expect(rung.sort()).toEqual([waiting.messageId, left.messageId].sort())
+    expect(rung).toEqual(['send-waiting 0'])
+    await twice('send-waiting', { part: 0 })
+    const states = await Promise.all(
+      [waiting, left, held, later].map(async ({ messageId }) => {
+        const { state } = await db.message.findUniqueOrThrow({ where: { id: messageId } })
+        return state
+      }),
+    )
+    expect(states).toEqual(['sent', 'sent', 'sending', 'planned'])
+    expect(mailer.letters).toHaveLength(2)
+    await handlers['relay-messages']({})
+    expect(rung).toHaveLength(1)
   })
 
   test('clean-up removes what is stale and nothing else', async () => {
@@ -108,9 +119,10 @@ describe('each handler called twice does its work once', () => {
   )
 })
 
-test('a queue that is away rings for nothing, and the sweep ends', async () => {
+test('a queue that is away: the sweep ends, and what waits is still counted', async () => {
+  await db.message.updateMany({ where: { state: 'planned' }, data: { state: 'cancelled' } })
   await buildConfirmation(ctx)
-  expect(await relayMessages(ctx, { enqueueMany: async () => 0 })).toBe(0)
+  expect(await relayMessages(ctx, { enqueueMany: async () => 0 })).toBe(1)
 })
 
 describe.each([

@@ -1,0 +1,85 @@
+import type { Company } from '../../prisma/generated/client.ts'
+import type { Ctx } from '../ctx.ts'
+import type { Letter } from '../gateways/mail.ts'
+import { commonFacts, gatherFacts, NothingToSay } from './facts.ts'
+import type { Hand, Outcome } from './hand.ts'
+import { type Rendered, render } from './render/render.ts'
+import { keepTexts, type StoredMessage, type Text } from './sending-store.ts'
+
+export interface Written {
+  message: StoredMessage
+  letter: Letter
+}
+
+/** Letters of messages in hand, their texts kept before the first of them leaves. What cannot be written is laid down. */
+export async function writeLetters(
+  ctx: Ctx,
+  hand: Hand,
+  messages: readonly StoredMessage[],
+  company: Company,
+): Promise<Written[]> {
+  const fresh = messages.filter((message) => !keptText(message))
+  const facts = await gatherFacts(ctx, fresh, company)
+  const texts: Text[] = []
+  const laying: Promise<unknown>[] = []
+  const written = messages.flatMap((message): Written[] => {
+    try {
+      const kept = keptText(message)
+      if (kept) return [{ message, letter: letterOf(ctx, message, kept, company) }]
+      const known = facts.get(message.id)!
+      if (known instanceof Error) throw known
+      const text = render(message.kind, message.language, known)
+      const shown = message.category === 'account' ? withoutLink(text) : text
+      texts.push({ id: message.id, ...shown, calendar: calendarOf(message)?.text ?? null })
+      return [{ message, letter: letterOf(ctx, message, text, company) }]
+    } catch (error) {
+      laying.push(layUnwritten(ctx, hand, message, error as Error))
+      return []
+    }
+  })
+  const [ours] = await Promise.all([keepTexts(ctx.db, hand.by, ctx.now(), texts), ...laying])
+  const isOurs = ({ id }: StoredMessage) => ours.has(id) || !facts.has(id)
+  return written.filter(({ message }) => isOurs(message))
+}
+
+function layUnwritten(ctx: Ctx, hand: Hand, message: StoredMessage, error: Error): Promise<Outcome> {
+  if (error instanceof NothingToSay)
+    return hand.lay(message, { state: 'cancelled', lastError: error.message }, 'cancelled')
+  ctx.log.error({ err: error, messageId: message.id }, 'a message could not be written')
+  const lastError = `It could not be written: ${error.message}`
+  return hand.lay(message, { state: 'failed', lastError }, 'failed')
+}
+
+function letterOf(ctx: Ctx, message: StoredMessage, text: Rendered, company: Company): Letter {
+  const { unsubscribeUrl } = commonFacts(ctx, message, company)
+  const calendar = calendarOf(message)
+  return {
+    from: ctx.env.mailFrom,
+    replyTo: company.email,
+    to: { name: message.toName, address: message.toAddress },
+    ...text,
+    ...(calendar && { calendar }),
+    messageId: message.messageIdHeader,
+    date: ctx.now(),
+    ...(unsubscribeUrl && { unsubscribeUrl }),
+  }
+}
+
+function calendarOf({ context }: StoredMessage): Letter['calendar'] | null {
+  const { calendar, calendarMethod } = context as { calendar?: string; calendarMethod?: 'REQUEST' | 'CANCEL' }
+  return calendar && calendarMethod ? { method: calendarMethod, text: calendar } : null
+}
+
+/** What an earlier attempt wrote. What is due may have changed since, and a way in is not kept: those are written anew. */
+function keptText({ category, attempts, subject, textBody, htmlBody }: StoredMessage): Rendered | null {
+  const isOfTheDay =
+    category === 'account' || category === 'safety' || category === 'reminder' || category === 'tips'
+  if (attempts === 1 || isOfTheDay || subject === null || textBody === null || htmlBody === null) return null
+  return { subject, text: textBody, html: htmlBody }
+}
+
+/** The office can read what was sent, but not another person's way in. */
+function withoutLink({ subject, text, html }: Rendered): Rendered {
+  const hide = (body: string) => body.replace(/token=[\w-]{20,}/g, 'token=…')
+  return { subject, text: hide(text), html: hide(html) }
+}
