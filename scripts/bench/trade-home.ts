@@ -3,7 +3,7 @@ import type { Equipment } from '../../trade/equipment.ts'
 import type { Home } from '../../trade/home.ts'
 import type * as evaluating from '../../trade/whole-home/evaluate.ts'
 import type * as reevaluating from '../../trade/whole-home/reevaluate.ts'
-import { compileTrade } from './compiled-trade.ts'
+import { compile } from '../compiled.ts'
 
 export interface BenchResult {
   name: string
@@ -60,9 +60,9 @@ const AIM_INCREMENTAL = 0.2
  * `trade.home.incremental`: the same home after a change of one circuit, against judging it whole.
  */
 export async function run(): Promise<BenchResult[]> {
-  const compiled = compileTrade()
-  const { evaluateHome } = (await import(compiled('whole-home/evaluate.js'))) as typeof evaluating
-  const { reevaluate } = (await import(compiled('whole-home/reevaluate.js'))) as typeof reevaluating
+  const compiled = compile(['trade'])
+  const { evaluateHome } = (await import(compiled('trade/whole-home/evaluate.js'))) as typeof evaluating
+  const { reevaluate } = (await import(compiled('trade/whole-home/reevaluate.js'))) as typeof reevaluating
   const home = bigHome()
   // A new object each time, as after every change: nothing gathered from the record before may be reused.
   const whole = () => evaluateHome({ ...home }, BIG_HOME_JURISDICTION, BIG_HOME_TODAY)
