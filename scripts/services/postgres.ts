@@ -29,8 +29,9 @@ export async function startLastingPostgres(folder: string, password: string): Pr
   return await start(program, home, password, { stopSignal: 'SIGINT', settings: ['shared_buffers=128MB'] })
 }
 
-/** A server for one run of the tests: nothing is flushed to disk, and all of it is gone when it stops. */
-export async function startThrowawayPostgres(): Promise<Postgres> {
+/** A server for one run of the tests: nothing is flushed to disk, and all of it is gone when it stops. What is set more
+ *  comes last and wins. */
+export async function startThrowawayPostgres(more: readonly string[] = []): Promise<Postgres> {
   const program = findPostgres()
   const home = temporaryHome(program.account)
   const password = 'test'
@@ -46,6 +47,7 @@ export async function startThrowawayPostgres(): Promise<Postgres> {
       'max_wal_senders=0',
       'shared_buffers=256MB',
       'max_connections=300',
+      ...more,
     ],
   })
 }
