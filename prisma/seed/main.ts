@@ -22,6 +22,8 @@ const HOMES = 400
 /** Homes that have been inspected; the others are new to the company. */
 const INSPECTED_PERCENT = 78
 const TWO_YEARS = 730
+const NO_ACCESS_PERCENT = 12
+const REPLACED_PERCENT = 92
 
 /**
  * Kestrel Row Electric of Port Ansel, with two years behind it and a full week ahead. The same seed and day give the
@@ -95,17 +97,7 @@ export async function seedDemo(
   }
 
   const lastInspected = new Map<string, Day>()
-  const fresh: DemoHome[] = []
-  for (const home of homes) {
-    if (!chance.percent(INSPECTED_PERCENT)) {
-      fresh.push(home)
-      continue
-    }
-    const slot = diary.from(addDays(today, -chance.whole(4, TWO_YEARS)))
-    if (slot.day >= today) {
-      fresh.push(home)
-      continue
-    }
+  const inspect = (home: DemoHome, slot: Slot) => {
     const visitId = book(home, slot, 'finished', {
       travelStartedAt: new Date(slot.startsAt.getTime() - 15 * 60_000),
       arrivedAt: slot.startsAt,
@@ -126,7 +118,20 @@ export async function seedDemo(
       }),
     )
   }
-  bookTheWeek(chance, today, now, diary, fresh, book)
+  const fresh: DemoHome[] = []
+  for (const home of homes) {
+    const slot = chance.percent(INSPECTED_PERCENT)
+      ? diary.from(addDays(today, -chance.whole(4, TWO_YEARS)))
+      : null
+    if (slot && slot.day < today) inspect(home, slot)
+    else fresh.push(home)
+  }
+  bookTheWeek(chance, today, now, diary, fresh, { book, inspect })
+  for (const [propertyId, seenOn] of lastInspected)
+    equipment.set(
+      propertyId,
+      equipment.get(propertyId)!.map((each) => sinceReplaced(chance, each, seenOn, today)),
+    )
   const requests = demoRequests(chance, fresh.slice(-9), payer, now)
 
   await store(db, { homes, customers, equipment, visits, past, requests, lastInspected, today })
@@ -191,14 +196,16 @@ function demoJurisdictions(
   }))
 }
 
-/** From the Monday of this week to the Friday of the next: busy, with gaps that can still be booked. */
+type Book = (home: DemoHome, slot: Slot, state: string, more?: Partial<Prisma.VisitCreateManyInput>) => string
+
+/** From three days ago to the Friday of next week: busy, with gaps that can still be booked. */
 function bookTheWeek(
   chance: Chance,
   today: Day,
   now: Date,
   diary: ReturnType<typeof makeDiary>,
   homes: readonly DemoHome[],
-  book: (home: DemoHome, slot: Slot, state: string, more?: Partial<Prisma.VisitCreateManyInput>) => string,
+  { book, inspect }: { book: Book; inspect: (home: DemoHome, slot: Slot) => void },
 ): void {
   let next = 0
   for (let offset = -3; offset <= 11; offset++) {
@@ -209,14 +216,34 @@ function bookTheWeek(
       const slot = diary.on(day)
       if (!slot) continue
       const home = homes[next++]!
-      // A finished visit has an inspection; these days are shown as they are before anybody has set off, or were missed.
-      if (slot.endsAt < now)
+      if (slot.startsAt > now)
+        book(home, slot, 'booked', { note: chance.percent(20) ? 'Call ten minutes ahead.' : '' })
+      else if (slot.endsAt > now) book(home, slot, 'on-site', { arrivedAt: slot.startsAt })
+      else if (chance.percent(NO_ACCESS_PERCENT))
         book(home, slot, 'no-access', {
           closedReason: chance.pick(['Nobody at home, card left.', 'Gate was locked.']),
           arrivedAt: slot.startsAt,
         })
-      else book(home, slot, 'booked', { note: chance.percent(20) ? 'Call ten minutes ahead.' : '' })
+      else inspect(home, slot)
     }
+  }
+}
+
+/** Most people follow the report within weeks: what had served its time, or failed, is new by now. */
+function sinceReplaced(chance: Chance, piece: Equipment, seenOn: Day, today: Day): Equipment {
+  const { replaceBy } = equipmentDates({ ...piece, lastCheckedOn: seenOn }, today)
+  if (!replaceBy) return piece
+  const installedOn = addDays(replaceBy > seenOn ? replaceBy : seenOn, chance.whole(5, 45))
+  if (installedOn >= today || !chance.percent(REPLACED_PERCENT)) return piece
+  const manufacturedOn = addDays(installedOn, -chance.whole(20, 150))
+  const renewed = { ...piece, manufacturedOn, installedOn }
+  if (renewed.kind === 'surge-protector')
+    return { ...renewed, details: { ...renewed.details, indicator: 'good' } }
+  if (renewed.kind !== 'alarm') return piece
+  const { labelUnreadable: _, ...details } = renewed.details
+  return {
+    ...renewed,
+    details: { ...details, buttonTest: 'sounds', labelText: manufacturedOn.replaceAll('-', ' ') },
   }
 }
 

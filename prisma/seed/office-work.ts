@@ -11,8 +11,10 @@ import { isWeekend } from './visits.ts'
 
 const ZONE = 'America/New_York'
 /** Reports of the last weeks were issued; those of the last days wait for somebody to read them. */
-const ISSUED_FROM_DAYS = 75
+const ISSUED_FROM_DAYS = 40
 const UNREAD_DAYS = 6
+/** Days before today on which the letters of a week or two went out. */
+const LETTER_DAYS = [58, 44, 30, 16, 8, 1]
 
 /**
  * What the company did by itself and by hand until this morning, through the same services as every day: reports that
@@ -20,14 +22,16 @@ const UNREAD_DAYS = 6
  */
 export async function demoOfficeWork(base: BaseCtx, today: Day): Promise<void> {
   await issueReports(base, today)
-  const lastWorkday = [1, 2, 3].map((days) => addDays(today, -days)).find((day) => !isWeekend(day))!
-  const then = systemCtx(at(base, instantAt(lastWorkday, '10:30', ZONE)))
-  await planEverything(then)
   const mailer = memoryMailer()
-  const { messageIds } = await notify(then)
-  const planned = await base.db.message.findMany({ where: { state: 'planned' }, select: { id: true } })
-  for (const id of new Set([...messageIds, ...planned.map((each) => each.id)]))
-    await sendMessage(then, mailer, id)
+  for (const daysAgo of LETTER_DAYS) {
+    const day = [0, 1, 2].map((more) => addDays(today, -daysAgo - more)).find((each) => !isWeekend(each))!
+    const then = systemCtx(at(base, instantAt(day, '10:30', ZONE)))
+    await planEverything(then)
+    const { messageIds } = await notify(then)
+    const planned = await base.db.message.findMany({ where: { state: 'planned' }, select: { id: true } })
+    for (const id of new Set([...messageIds, ...planned.map((each) => each.id)]))
+      await sendMessage(then, mailer, id)
+  }
 }
 
 const at = (base: BaseCtx, now: Date): BaseCtx => ({ ...base, now: () => now })
