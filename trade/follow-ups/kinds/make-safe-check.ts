@@ -1,6 +1,7 @@
 import { addDays } from '../../dates.ts'
 import type { FollowUpFinding } from '../facts.ts'
 import { ends, type FollowUpKind } from '../kind.ts'
+import { withoutFullStop } from '../words.ts'
 
 /** The day after a danger was found somebody asks whether what was done on site still holds. */
 export const makeSafeCheck: FollowUpKind<FollowUpFinding> = {
@@ -21,7 +22,7 @@ export const makeSafeCheck: FollowUpKind<FollowUpFinding> = {
     return { dueOn: addDays(finding.foundOn, policy.makeSafeDays), assumed: false }
   },
   reason: ({ label }) => ({
-    en: `Our inspection found something unsafe: ${label}. We ask whether what was done to make it safe still holds.`,
-    es: `En la inspección encontramos un peligro: ${label}. Preguntamos si lo que se hizo para evitarlo sigue en pie.`,
+    en: `Our inspection found something unsafe: ${withoutFullStop(label)}. We ask whether what was done to make it safe still holds.`,
+    es: `En la inspección encontramos un peligro: ${withoutFullStop(label)}. Preguntamos si lo que se hizo para evitarlo sigue en pie.`,
   }),
 }

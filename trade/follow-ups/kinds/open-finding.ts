@@ -2,6 +2,7 @@ import { addDays, addMonths, type Day } from '../../dates.ts'
 import type { FollowUpFinding } from '../facts.ts'
 import { type Due, ends, type FollowUpKind, holds, type Manner, type Stop } from '../kind.ts'
 import type { Policy } from '../policy.ts'
+import { withoutFullStop } from '../words.ts'
 
 /** Last of so many days; some laws count the day of the inspection as the first. */
 export function remedialDay(foundOn: Day, days: number, countFoundDay: boolean): Day {
@@ -79,8 +80,8 @@ export const openFinding: FollowUpKind<FollowUpFinding> = {
   keepsFirstDueOn: false,
   due: openFindingDue,
   reason: ({ label, severity }) => ({
-    en: `Our inspection noted: ${label}. ${URGENCY[severity ?? 'repair'].en}`,
-    es: `En nuestra inspección anotamos: ${label}. ${URGENCY[severity ?? 'repair'].es}`,
+    en: `Our inspection noted: ${withoutFullStop(label)}. ${URGENCY[severity ?? 'repair'].en}`,
+    es: `En nuestra inspección anotamos: ${withoutFullStop(label)}. ${URGENCY[severity ?? 'repair'].es}`,
   }),
 }
 

@@ -7,12 +7,15 @@ import { Card, Tag } from '../../shared/ui/page.tsx'
 import { Empty } from '../../shared/ui/states.tsx'
 import { Table } from '../../shared/ui/table.tsx'
 
-/** What is installed, with its dates; those with a date first. */
+/** What is installed, with its dates; those with a date first, the others by kind and number. */
 export function EquipmentAtHome({ home }: { home: HomeView }) {
   const [kind, setKind] = useState('')
   const inUse = home.equipment.filter((each) => !each.retiredOn && (!kind || each.kind === kind))
-  const sorted = inUse.toSorted((a, b) =>
-    (a.replaceBy ?? a.nextCheckOn ?? '9999').localeCompare(b.replaceBy ?? b.nextCheckOn ?? '9999'),
+  const sorted = inUse.toSorted(
+    (a, b) =>
+      (a.replaceBy ?? a.nextCheckOn ?? '9999').localeCompare(b.replaceBy ?? b.nextCheckOn ?? '9999') ||
+      a.kind.localeCompare(b.kind) ||
+      a.label.localeCompare(b.label, undefined, { numeric: true }),
   )
   const day = (value: string | null) => (value ? formatDay(value) : '—')
   return (
