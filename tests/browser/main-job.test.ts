@@ -169,11 +169,11 @@ async function answerLine(field: Page): Promise<void> {
   const line = field.locator('article', { has: field.locator('button[aria-expanded="true"]') }).first()
   // Counting does not wait: the line of another area is drawn a moment later.
   await line.getByRole('button', { name: 'OK', exact: true }).waitFor()
-  const isAbsent = (await line.getByText('None is recorded yet').count()) > 0
+  const isAbsent = (await line.getByText(/is on record for this home yet/).count()) > 0
   // What must have been done before a cover comes off is confirmed, not skipped.
   for (const asked of await line
     .getByRole('group')
-    .filter({ hasText: /tester proven|voltage test/i })
+    .filter({ hasText: /tester proven|voltage test/i, has: field.getByRole('button', { name: 'Yes' }) })
     .all()) {
     await asked.getByRole('button', { name: 'Yes' }).click()
   }

@@ -55,6 +55,11 @@ export const TESTER = {
   opened: count('Of these opened', 0, 60),
 } as const
 
+/** Voltage from outlet to outlet along one circuit; trade/voltage-drop/points.ts reads it. */
+export const ALONG = {
+  dropAlong: text('Voltage along the circuit', 2000, 'Outlet by outlet from the panel: no load, then loaded'),
+} as const
+
 export const VOLTAGE = {
   volts: number('Voltage, no load', 'V', 0, 300),
   loadedVolts: number('Voltage under load', 'V', 0, 300),

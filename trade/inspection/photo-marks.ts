@@ -40,12 +40,12 @@ export function markPath(mark: Exclude<PhotoMark, { shape: 'text' }>, size: Size
   return `M${round(from.x)} ${round(from.y)}L${tip}M${barb(BARB_TURN)}L${tip}L${barb(-BARB_TURN)}`
 }
 
-/** Words on a picture: their height is five lines thick; `y` is the base line. */
+/** Words on a picture: their height is six lines thick; `y` is the base line. */
 export function markText(
   mark: Extract<PhotoMark, { shape: 'text' }>,
   size: Size,
 ): Place & { height: number } {
-  const height = round(thicknessOn(size) * 5)
+  const height = round(thicknessOn(size) * 6)
   return { x: round(mark.at.x * size.width), y: round(mark.at.y * size.height + height), height }
 }
 

@@ -42,8 +42,8 @@ test('a circle is round on a picture that is not square', () => {
 
 test('words start where they were put, and grow with the picture', () => {
   const mark = { shape: 'text' as const, at: { x: 0.25, y: 0.5 }, text: 'loose' }
-  expect(markText(mark, size)).toEqual({ x: 400, y: 650, height: 50 })
-  expect(markText(mark, { width: 400, height: 300 })).toEqual({ x: 100, y: 162.5, height: 12.5 })
+  expect(markText(mark, size)).toEqual({ x: 400, y: 660, height: 60 })
+  expect(markText(mark, { width: 400, height: 300 })).toEqual({ x: 100, y: 165, height: 15 })
 })
 
 test.each<[PhotoMark, string]>([

@@ -1,7 +1,7 @@
 import { choice, count, yesNo } from '../../fields.ts'
 import { CAUTIONS } from '../cautions.ts'
 import { type Area, item, type ItemDraft } from '../item.ts'
-import { TORQUE, VOLTAGE_TEST } from '../readings.ts'
+import { ALONG, TORQUE, VOLTAGE_TEST } from '../readings.ts'
 
 const OPENED = 'panel-cover-off.opened'
 const inside = (draft: ItemDraft) => item({ behind: OPENED, caution: CAUTIONS.coverOff, ...draft })
@@ -101,6 +101,7 @@ export const panelCoverOff: Area = {
           'outletArcFault',
         ],
       },
+      readings: ALONG,
     }),
     item({
       id: 'panel-cover-off.openings',

@@ -1,7 +1,7 @@
 import { choice, count, yesNo } from '../../fields.ts'
 import { CAUTIONS } from '../cautions.ts'
 import { type Area, item } from '../item.ts'
-import { TESTER, VOLTAGE } from '../readings.ts'
+import { ALONG, TESTER, VOLTAGE } from '../readings.ts'
 import { PLACES_WITH_OUTLETS } from './places.ts'
 
 export const receptacles: Area = {
@@ -14,7 +14,12 @@ export const receptacles: Area = {
       plain:
         'A tester and a meter show whether outlets are wired the right way round, grounded, and hold their voltage under load.',
       subject: { space: PLACES_WITH_OUTLETS },
-      readings: { ...TESTER, ...VOLTAGE, steady: yesNo('Device steady in the box, box steady in the wall') },
+      readings: {
+        ...TESTER,
+        ...VOLTAGE,
+        steady: yesNo('Device steady in the box, box steady in the wall'),
+        ...ALONG,
+      },
       caution: CAUTIONS.receptacle,
     }),
     item({

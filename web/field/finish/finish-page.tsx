@@ -5,8 +5,10 @@ import { CarriedFinding } from '../findings/carried.tsx'
 import { GoTo } from '../parts/go-to.tsx'
 import { Top } from '../parts/top.tsx'
 import { act } from '../sheet/acts.ts'
+import type { Inspection } from '../sheet/inspection-of.ts'
 import { Missing } from '../sheet/missing.tsx'
 import { useInspection } from '../sheet/use-inspection.ts'
+import { WorkDeclined } from './work-declined.tsx'
 
 const SHOWN = 25
 
@@ -28,7 +30,7 @@ export function FinishPage({ visitId }: { visitId: string }) {
   }
   const isDone = sheet.inspection.state !== 'open'
   const carried = open.filter((each) => each.kind === 'carried-unanswered')
-  const others = open.filter((each) => each.kind !== 'carried-unanswered')
+  const others = open.filter((each) => each.kind !== 'carried-unanswered' && each.kind !== 'unanswered')
   return (
     <>
       <Top title={isDone ? 'Finished' : 'Finish'} back={back} />
@@ -51,6 +53,7 @@ export function FinishPage({ visitId }: { visitId: string }) {
                     ? 'One thing is still open'
                     : `${open.length} things are still open`}
               </h2>
+              <Unanswered inspection={inspection} />
               {others.length > 0 && (
                 <ul className="plain-list">
                   {others.slice(0, SHOWN).map((each) => (
@@ -62,7 +65,7 @@ export function FinishPage({ visitId }: { visitId: string }) {
                           areaId: findAreaOf(each.itemId)?.id ?? '',
                           line: lineKey(each.itemId, each.subjectId),
                         }}
-                        className="press"
+                        className="press to-line"
                       >
                         {each.text || findItem(each.itemId)?.title}
                       </GoTo>
@@ -78,6 +81,7 @@ export function FinishPage({ visitId }: { visitId: string }) {
             })}
           </>
         )}
+        <WorkDeclined sheet={sheet} isOpen={!isDone} />
         <p className="soft">{VERDICT_CAUTION}</p>
       </main>
       {!isDone && (
@@ -94,5 +98,31 @@ export function FinishPage({ visitId }: { visitId: string }) {
         </nav>
       )}
     </>
+  )
+}
+
+/** What was not looked at yet, an area a line: the way leads to its first. */
+function Unanswered({ inspection: { sheet, lines, answerAt, progress } }: { inspection: Inspection }) {
+  const areas = progress.filter((area) => area.answered < area.lines)
+  if (areas.length === 0) return null
+  return (
+    <ul className="plain-list">
+      {areas.map(({ areaId, title, lines: all, answered }) => {
+        const first = lines.find((line) => line.area.id === areaId && !answerAt(line))
+        return (
+          <li key={areaId}>
+            <GoTo
+              place={{ at: 'area', visitId: sheet.id, areaId, line: first?.key ?? null }}
+              className="press to-line"
+            >
+              <span>{title}</span>
+              <span className="soft">
+                {all - answered} of {all} not answered yet
+              </span>
+            </GoTo>
+          </li>
+        )
+      })}
+    </ul>
   )
 }

@@ -1,6 +1,7 @@
 import { Dexie, type DexieOptions, type EntityTable } from 'dexie'
 import type { FieldOperationInput } from '../../../server/field/operation-schema.ts'
 import type { PackView, PackVisit } from '../../../server/field/pack-schema.ts'
+import type { PhotoMark } from '../../../trade/inspection/photo-marks.ts'
 import { newId } from '../../shared/ids.ts'
 
 /** waiting: to be sent. refused: the server will never take it as it is; a person decides. */
@@ -46,6 +47,8 @@ export interface StoredPhoto {
   subjectId: string | null
   findingId: string | null
   caption: string
+  /** Drawn here; sent as an operation, like the caption once it is changed. */
+  annotations?: PhotoMark[]
   takenAt: string
   bytes: ArrayBuffer
   state: SendState | 'sent'

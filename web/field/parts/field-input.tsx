@@ -1,7 +1,13 @@
-import { useId, useState } from 'react'
+import { useEffect, useId, useRef, useState } from 'react'
 import type { Field } from '../../../trade/fields.ts'
 import { UNITS } from '../../../trade/units.ts'
 import css from './field-input.module.css'
+import { numberFault, numberOf } from './number-words.ts'
+
+/** A choice of so many is pressed; a longer one is picked from a list. */
+const PRESSED = 4
+/** A pause in typing after which the value is kept. */
+const PAUSE_MS = 2500
 
 /** Any value that a field describes; `null` when it was cleared. Kept when it is chosen, or when typing is over. */
 export function FieldInput({
@@ -13,13 +19,13 @@ export function FieldInput({
   value: unknown
   onKeep: (value: unknown) => void
 }) {
-  const id = useId()
   switch (field.type) {
     case 'yes-no':
       return (
         <Choices
           label={field.label}
           help={field.help}
+          isShort
           options={[
             ['true', 'Yes'],
             ['false', 'No'],
@@ -30,58 +36,49 @@ export function FieldInput({
       )
     case 'choice': {
       const options = Object.entries(field.options)
-      if (options.length <= 4) {
-        return (
-          <Choices
-            label={field.label}
-            help={field.help}
-            options={options}
-            value={String(value ?? '')}
-            onKeep={(chosen) => onKeep(chosen || null)}
-          />
-        )
-      }
-      return (
-        <div className={css.field}>
-          <label htmlFor={id}>{field.label}</label>
-          <select
-            id={id}
-            value={String(value ?? '')}
-            onChange={(event) => onKeep(event.target.value || null)}
-          >
-            <option value="">Not known</option>
-            {options.map(([key, words]) => (
-              <option key={key} value={key}>
-                {words}
-              </option>
-            ))}
-          </select>
-          {field.help && <p className={css.help}>{field.help}</p>}
-        </div>
+      const shared = { label: field.label, help: field.help, options, value: String(value ?? '') }
+      const keep = (chosen: string) => onKeep(chosen || null)
+      return options.length <= PRESSED ? (
+        <Choices {...shared} onKeep={keep} />
+      ) : (
+        <Picked {...shared} onKeep={keep} />
       )
     }
     default:
-      return <Typed id={id} field={field} value={value} onKeep={onKeep} />
+      return <Typed field={field} value={value} onKeep={onKeep} />
   }
 }
 
-function Choices({
-  label,
-  help,
-  options,
-  value,
-  onKeep,
-}: {
+interface Choosing {
   label: string
   help?: string | undefined
   options: readonly (readonly [string, string])[]
   value: string
   onKeep: (value: string) => void
-}) {
+}
+
+function Choices({ label, help, options, value, onKeep, isShort }: Choosing & { isShort?: boolean }) {
+  const id = useId()
   return (
-    <fieldset className={css.choices}>
-      <legend>{label}</legend>
+    <div
+      className={css.choices}
+      data-wide
+      data-short={isShort || undefined}
+      role="group"
+      aria-labelledby={id}
+      aria-describedby={help ? `${id}-help` : undefined}
+    >
       <div>
+        <span className={css.label} id={id}>
+          {label}
+        </span>
+        {help && (
+          <p className={css.help} id={`${id}-help`}>
+            {help}
+          </p>
+        )}
+      </div>
+      <div className={css.options}>
         {options.map(([key, words]) => (
           // Pressed again, it is not known any more.
           <button
@@ -95,37 +92,64 @@ function Choices({
           </button>
         ))}
       </div>
-      {help && <p className={css.help}>{help}</p>}
-    </fieldset>
+    </div>
+  )
+}
+
+function Picked({ label, help, options, value, onKeep }: Choosing) {
+  const id = useId()
+  return (
+    <div className={css.field} data-wide>
+      <label htmlFor={id}>{label}</label>
+      <select
+        id={id}
+        value={value}
+        aria-describedby={help ? `${id}-help` : undefined}
+        onChange={(event) => onKeep(event.target.value)}
+      >
+        <option value="">Not known</option>
+        {options.map(([key, words]) => (
+          <option key={key} value={key}>
+            {words}
+          </option>
+        ))}
+      </select>
+      {help && (
+        <p className={css.help} id={`${id}-help`}>
+          {help}
+        </p>
+      )}
+    </div>
   )
 }
 
 function Typed({
-  id,
   field,
   value,
   onKeep,
 }: {
-  id: string
   field: Extract<Field, { type: 'number' | 'text' | 'date' }>
   value: unknown
   onKeep: (value: unknown) => void
 }) {
+  const id = useId()
   const stored = value === undefined || value === null ? '' : String(value)
   const [text, setText] = useState<string | null>(null)
   const shown = text ?? stored
   const fault = field.type === 'number' ? numberFault(shown, field) : null
   const unit = field.type === 'number' ? UNITS[field.unit] : ''
   const keep = () => {
-    if (text === null) return
-    if (!fault && text !== stored)
-      onKeep(
-        text.trim() === '' ? null : field.type === 'number' ? Number(text.replace(',', '.')) : text.trim(),
-      )
+    if (text === null || fault || text.trim() === stored) return
+    onKeep(text.trim() === '' ? null : field.type === 'number' ? numberOf(text) : text.trim())
+  }
+  const leave = () => {
+    keep()
     if (!fault) setText(null)
   }
+  useKeptAfterPause(text, keep)
+  const described = [field.help && `${id}-help`, fault && `${id}-fault`].filter(Boolean).join(' ')
   return (
-    <div className={css.field}>
+    <div className={css.field} data-wide={field.type === 'text' || undefined}>
       <label htmlFor={id}>
         {field.label}
         {unit && <span className={css.unit}> in {unit}</span>}
@@ -137,12 +161,16 @@ function Typed({
         maxLength={field.type === 'text' ? field.maxLength : undefined}
         value={shown}
         aria-invalid={fault ? true : undefined}
-        aria-describedby={fault ? `${id}-fault` : undefined}
+        aria-describedby={described || undefined}
         onChange={(event) => setText(event.target.value)}
-        onBlur={keep}
-        onKeyDown={(event) => event.key === 'Enter' && keep()}
+        onBlur={leave}
+        onKeyDown={(event) => event.key === 'Enter' && leave()}
       />
-      {field.help && <p className={css.help}>{field.help}</p>}
+      {field.help && (
+        <p className={css.help} id={`${id}-help`}>
+          {field.help}
+        </p>
+      )}
       {fault && (
         <p className={css.fault} id={`${id}-fault`} role="alert">
           {fault}
@@ -152,15 +180,20 @@ function Typed({
   )
 }
 
-function numberFault(
-  text: string,
-  { min, max, step, unit }: Extract<Field, { type: 'number' }>,
-): string | null {
-  if (text.trim() === '') return null
-  const value = Number(text.replace(',', '.'))
-  const range = `${min} to ${max} ${UNITS[unit]}`.trim()
-  if (!Number.isFinite(value)) return `Write a number, ${range}.`
-  if (value < min || value > max) return `Between ${range}, please.`
-  if (step === 1 && !Number.isInteger(value)) return `A whole number, ${range}.`
-  return null
+/** A phone that dies in the middle of a field takes no more than the last seconds. */
+function useKeptAfterPause(text: string | null, keep: () => void): void {
+  const latest = useRef(keep)
+  useEffect(() => {
+    latest.current = keep
+  })
+  useEffect(() => {
+    if (text === null) return
+    const timer = setTimeout(() => latest.current(), PAUSE_MS)
+    return () => clearTimeout(timer)
+  }, [text])
+  useEffect(() => {
+    const onHidden = () => document.visibilityState === 'hidden' && latest.current()
+    document.addEventListener('visibilitychange', onHidden)
+    return () => document.removeEventListener('visibilitychange', onHidden)
+  }, [])
 }

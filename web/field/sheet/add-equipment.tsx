@@ -22,22 +22,40 @@ export function AddEquipment({
     if (isEquipmentSubject(item.subject) && !kinds.has(item.subject.equipment))
       kinds.set(item.subject.equipment, item.id)
   }
-  const add = async (kind: EquipmentKind, itemId: string) => {
+  // Of what none is on record, the line itself offers it.
+  const known = [...kinds].filter(([kind]) => inspection.sheet.equipment.some((each) => each.kind === kind))
+  if (known.length === 0) return null
+  return (
+    <div className="row">
+      {known.map(([kind, itemId]) => (
+        <AddOne key={kind} inspection={inspection} kind={kind} itemId={itemId} onAdded={onAdded} />
+      ))}
+    </div>
+  )
+}
+
+export function AddOne({
+  inspection,
+  kind,
+  itemId,
+  onAdded,
+}: {
+  inspection: Inspection
+  kind: EquipmentKind
+  itemId: string
+  onAdded: (lineKey: string) => void
+}) {
+  const add = async () => {
     const id = newId()
     await act(inspection.sheet, 'add-equipment', {
       equipment: { id, kind, label: labelOf(inspection, kind), ...placeOf(inspection, kind) },
     })
     onAdded(lineKey(itemId, id))
   }
-  if (kinds.size === 0) return null
   return (
-    <div className="row">
-      {[...kinds].map(([kind, itemId]) => (
-        <button key={kind} type="button" className="press" onClick={() => void add(kind, itemId)}>
-          Add: {EQUIPMENT_KINDS[kind].toLowerCase()}
-        </button>
-      ))}
-    </div>
+    <button type="button" className="press" onClick={() => void add()}>
+      Add: {EQUIPMENT_KINDS[kind].toLowerCase()}
+    </button>
   )
 }
 

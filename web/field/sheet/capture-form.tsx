@@ -1,12 +1,15 @@
 import { useState } from 'react'
 import { isEquipmentSubject } from '../../../trade/checklist/item.ts'
 import { date, type Field, type Fields } from '../../../trade/fields.ts'
-import { EQUIPMENT_FIELDS } from '../../../trade/equipment.ts'
+import type { EquipmentView } from '../../../server/inspections/schema.ts'
+import { EQUIPMENT_FIELDS, type EquipmentKind } from '../../../trade/equipment.ts'
 import type { Line } from '../../../trade/inspection/lines.ts'
+import { repeatableDetails } from '../../../trade/inspection/repeat.ts'
 import { FieldInput } from '../parts/field-input.tsx'
 import { act } from './acts.ts'
 import type { Inspection } from './inspection-of.ts'
 import { LabelDate } from './label-date.tsx'
+import { Repeat } from './repeat.tsx'
 import css from './capture-form.module.css'
 
 /** Dates that every kind of equipment has, beside its details. */
@@ -35,8 +38,17 @@ export function CaptureForm({ inspection, line }: { inspection: Inspection; line
       piece.version || null,
     )
   const shown = all ? captures : captures.slice(0, FIRST)
+  const last = previousOf(inspection, line, piece)
   return (
     <div className={css.form}>
+      {last && (
+        <Repeat
+          values={last.values}
+          fields={fields}
+          from={last.label}
+          onRepeat={() => change({ details: last.values })}
+        />
+      )}
       <FieldInput
         field={{ type: 'text', label: 'What you call it', maxLength: 120 }}
         value={piece.label}
@@ -64,6 +76,8 @@ export function CaptureForm({ inspection, line }: { inspection: Inspection; line
             piece={piece}
             today={inspection.today}
             isUs={inspection.jurisdiction.isUs}
+            line={line}
+            sheet={sheet}
             onKeep={put}
             onDay={(day) => change({ manufacturedOn: day })}
           />
@@ -84,4 +98,19 @@ export function CaptureForm({ inspection, line }: { inspection: Inspection; line
       )}
     </div>
   )
+}
+
+/** The piece of the same kind before this one in the walk, when it has something that this one lacks. */
+function previousOf({ sheet, lines }: Inspection, line: Line, piece: EquipmentView) {
+  const siblings = lines.filter((each) => each.item.id === line.item.id && each.subjectKind === 'equipment')
+  const before = siblings.slice(
+    0,
+    siblings.findIndex((each) => each.key === line.key),
+  )
+  for (const { subjectId } of before.toReversed()) {
+    const other = sheet.equipment.find((each) => each.id === subjectId)
+    const values = other ? repeatableDetails(piece.kind as EquipmentKind, other.details, piece.details) : {}
+    if (other && Object.keys(values).length > 0) return { values, label: other.label }
+  }
+  return null
 }

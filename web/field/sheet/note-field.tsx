@@ -1,16 +1,17 @@
-import { useState } from 'react'
 import type { Line } from '../../../trade/inspection/lines.ts'
 import type { Answer } from '../../../trade/inspection/records.ts'
-import { TextArea } from '../../shared/ui/fields.tsx'
 import type { Sheet } from '../offline/sheet.ts'
+import { KeptText } from '../parts/kept-text.tsx'
 import { answer } from './acts.ts'
 
-/** A note at a line, kept when the field is left. */
+/** A note at a line. */
 export function NoteField({ sheet, line, given }: { sheet: Sheet; line: Line; given: Answer }) {
-  const [text, setText] = useState(given.note ?? '')
   return (
-    <div onBlur={() => text !== (given.note ?? '') && void answer(sheet, line, { note: text })}>
-      <TextArea label="Note" value={text} onChange={setText} rows={2} maxLength={4000} />
-    </div>
+    <KeptText
+      label="Note"
+      stored={given.note ?? ''}
+      onKeep={(note) => void answer(sheet, line, { note })}
+      maxLength={4000}
+    />
   )
 }

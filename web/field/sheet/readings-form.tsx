@@ -1,17 +1,28 @@
+import { useState } from 'react'
 import type { Line } from '../../../trade/inspection/lines.ts'
 import type { Answer } from '../../../trade/inspection/records.ts'
+import { repeatableReadings } from '../../../trade/inspection/repeat.ts'
 import { FieldInput } from '../parts/field-input.tsx'
 import { answer } from './acts.ts'
 import css from './capture-form.module.css'
 import type { Inspection } from './inspection-of.ts'
+import { Repeat } from './repeat.tsx'
+import { VoltageAlong } from './voltage-along.tsx'
 
-/** Readings of the last line of the same item that had any: most rooms read alike. */
-function lastReadings(inspection: Inspection, line: Line): Readonly<Record<string, unknown>> | null {
-  const before = inspection.lines.filter((each) => each.item.id === line.item.id && each.key !== line.key)
-  const readings = before
-    .map((each) => inspection.answerAt(each)?.readings ?? {})
-    .filter((each) => Object.keys(each).length > 0)
-  return readings.at(-1) ?? null
+/** Asked first; the rest unfolds, and what was filled in stays in sight. */
+const FIRST = 8
+
+/** The readings of this item that were taken last, and where: neighbours often read alike. */
+function lastReadings({ sheet, lines }: Inspection, { item, subjectId, key }: Line) {
+  const taken = (sheet.inspection?.answers ?? []).filter(
+    (each) => each.itemId === item.id && each.subjectId !== subjectId,
+  )
+  for (const each of taken.toReversed()) {
+    const values = repeatableReadings(item, each.readings)
+    const from = lines.find((line) => line.item.id === item.id && line.subjectId === each.subjectId)
+    if (from && from.key !== key && Object.keys(values).length > 0) return { values, name: from.name }
+  }
+  return null
 }
 
 /** Readings that belong to the answer. The first one typed answers the line as sound; a finding is said by a person. */
@@ -24,29 +35,53 @@ export function ReadingsForm({
   line: Line
   given: Answer | undefined
 }) {
-  const fields = Object.entries(line.item.readings)
-  if (fields.length === 0) return null
+  const [all, setAll] = useState(false)
+  const { sheet } = inspection
+  const { dropAlong, ...plain } = line.item.readings
+  const fields = Object.entries(plain)
   const stored = given?.readings ?? {}
-  const last = lastReadings(inspection, line)
+  const shown = fields.filter(([name], i) => all || i < FIRST || stored[name] != null)
+  const last = fields.length > 0 && Object.keys(stored).length === 0 ? lastReadings(inspection, line) : null
+  const put = (name: string) => (value: unknown) => void answer(sheet, line, { reading: { name, value } })
   return (
-    <div className={css.form}>
-      {fields.map(([name, field]) => (
-        <FieldInput
-          key={name}
-          field={field}
-          value={stored[name]}
-          onKeep={(value) => void answer(inspection.sheet, line, { reading: { name, value } })}
-        />
-      ))}
-      {last && Object.keys(stored).length === 0 && (
-        <button
-          type="button"
-          className="press"
-          onClick={() => void answer(inspection.sheet, line, { readings: last })}
-        >
-          Same readings as before
-        </button>
+    <>
+      {fields.length > 0 && (
+        <div className={css.form}>
+          {last && (
+            <Repeat
+              values={last.values}
+              fields={line.item.readings}
+              from={last.name}
+              onRepeat={() => void answer(sheet, line, { readings: last.values })}
+            />
+          )}
+          {shown.map(([name, field]) => (
+            <FieldInput key={name} field={field} value={stored[name]} onKeep={put(name)} />
+          ))}
+          {fields.length > FIRST && (
+            <button
+              type="button"
+              className="press"
+              data-look="quiet"
+              aria-expanded={all}
+              onClick={() => setAll(!all)}
+            >
+              {all ? 'Fewer readings' : 'More readings'}
+            </button>
+          )}
+        </div>
       )}
-    </div>
+      {dropAlong && (
+        <VoltageAlong
+          key={line.key}
+          text={String(stored['dropAlong'] ?? '')}
+          onKeep={put('dropAlong')}
+          onNote={(words) => {
+            const note = [given?.note?.trim(), words].filter(Boolean).join('\n')
+            void answer(sheet, line, { note })
+          }}
+        />
+      )}
+    </>
   )
 }

@@ -2,10 +2,12 @@ import { useState } from 'react'
 import type { Line } from '../../../trade/inspection/lines.ts'
 import type { Answer } from '../../../trade/inspection/records.ts'
 import { UNITS } from '../../../trade/units.ts'
-import type { Verdict } from '../../../trade/verdict.ts'
+import type { Required, Verdict } from '../../../trade/verdict.ts'
 import { SeverityMark } from '../../shared/severity.tsx'
+import { TextArea } from '../../shared/ui/fields.tsx'
 import { answer } from './acts.ts'
-import { type Inspection, inOrderOfWeight } from './inspection-of.ts'
+import type { Inspection } from './inspection-of.ts'
+import { spokenAt } from './spoken.ts'
 import css from './verdicts.module.css'
 
 /** What the rules say of a line, one sentence each, the gravest first; a tap opens inputs, article and table row. */
@@ -18,16 +20,12 @@ export function Verdicts({
   line: Line
   given: Answer | undefined
 }) {
-  const verdicts = inOrderOfWeight(inspection.verdictsAt(line)).filter(
-    (each) => each.outcome !== 'not-applicable',
-  )
+  const { spoken, unknown } = spokenAt(inspection, line)
   const [all, setAll] = useState(false)
-  if (verdicts.length === 0) return null
-  const spoken = verdicts.filter((each) => each.outcome !== 'undetermined')
-  const shown = all ? verdicts : spoken
+  if (spoken.length + unknown.length === 0) return null
   return (
     <section aria-label="Verdicts" className={css.verdicts} aria-live="polite">
-      {shown.map((verdict) => (
+      {[...spoken, ...(all ? unknown : [])].map((verdict) => (
         <OneVerdict
           key={verdict.rule + verdict.technician}
           verdict={verdict}
@@ -36,7 +34,7 @@ export function Verdicts({
           given={given}
         />
       ))}
-      {verdicts.length > spoken.length && (
+      {unknown.length > 0 && (
         <button
           type="button"
           className="press"
@@ -44,12 +42,15 @@ export function Verdicts({
           aria-expanded={all}
           onClick={() => setAll(!all)}
         >
-          {all ? 'Hide what is not known yet' : `${verdicts.length - spoken.length} cannot be judged yet`}
+          {all ? 'Hide what needs more' : needsMore(unknown.length)}
         </button>
       )}
     </section>
   )
 }
+
+const needsMore = (count: number) =>
+  count === 1 ? '1 rule needs more to judge' : `${count} rules need more to judge`
 
 function OneVerdict({
   verdict,
@@ -70,7 +71,10 @@ function OneVerdict({
     <details className={css.verdict} data-outcome={verdict.outcome}>
       <summary>
         <Mark verdict={verdict} />
-        <span>{verdict.technician}</span>
+        <span>
+          {verdict.technician}
+          {disagreement && <strong className={css.disagreed}>You disagree</strong>}
+        </span>
       </summary>
       <div className={css.inside}>
         {verdict.outcome === 'undetermined' && <p>Missing: {verdict.missing.join(', ')}.</p>}
@@ -86,15 +90,7 @@ function OneVerdict({
             ))}
           </dl>
         )}
-        <p className="soft">
-          Given:{' '}
-          {Object.entries(verdict.inputs)
-            .map(
-              ([name, value]) =>
-                `${name.replace(/([A-Z])/g, ' $1').toLowerCase()} ${value === null ? 'not known' : String(value)}`,
-            )
-            .join(', ')}
-        </p>
+        <Given inputs={verdict.inputs} />
         <ul>
           {verdict.references.map((each, index) => (
             <li key={index}>
@@ -104,11 +100,27 @@ function OneVerdict({
           ))}
         </ul>
         <p className="soft">
-          Required when built: {verdict.requiredWhenBuilt}. Required in new work today:{' '}
-          {verdict.requiredToday}.
+          Required when built: {REQUIRED[verdict.requiredWhenBuilt]}. Required in new work today:{' '}
+          {REQUIRED[verdict.requiredToday]}.
         </p>
         {disagreement ? (
-          <p>You disagree: {String(disagreement['reason'])}</p>
+          <div className={css.reasoned}>
+            <p>You disagree: {String(disagreement['reason'])}</p>
+            <button
+              type="button"
+              className="press"
+              data-look="quiet"
+              onClick={() =>
+                void answer(inspection.sheet, line, {
+                  disagreements: reasonsOf(stored?.disagreements).filter(
+                    (each) => each.rule !== verdict.rule,
+                  ),
+                })
+              }
+            >
+              Take it back
+            </button>
+          </div>
         ) : (
           given && (
             <Disagree
@@ -121,6 +133,35 @@ function OneVerdict({
         )}
       </div>
     </details>
+  )
+}
+
+const REQUIRED: Readonly<Record<Required, string>> = { yes: 'yes', no: 'no', unknown: 'not known' }
+
+/** `ratingAmps` → `rating amps` */
+const inWords = (name: string) => name.replace(/([A-Z])/g, ' $1').toLowerCase()
+
+/** What the rule was given; what is not known is said in one line instead of many. */
+function Given({ inputs }: { inputs: Verdict['inputs'] }) {
+  const isKnown = (value: unknown) => value !== null && value !== undefined && value !== ''
+  const all = Object.entries(inputs)
+  const known = all.filter(([, value]) => isKnown(value))
+  const unknown = all.filter(([, value]) => !isKnown(value)).map(([name]) => inWords(name))
+  const said = (value: unknown) => (value === true ? 'yes' : value === false ? 'no' : String(value))
+  return (
+    <>
+      {known.length > 0 && (
+        <dl aria-label="What the rule was given">
+          {known.map(([name, value]) => (
+            <div key={name}>
+              <dt>{inWords(name)}</dt>
+              <dd>{said(value)}</dd>
+            </div>
+          ))}
+        </dl>
+      )}
+      {unknown.length > 0 && <p className="soft">Not known: {unknown.join(', ')}.</p>}
+    </>
   )
 }
 
@@ -140,31 +181,33 @@ function Disagree({
   if (reason === null) {
     return (
       <button type="button" className="press" onClick={() => setReason('')}>
-        I see it otherwise
+        I disagree
       </button>
     )
   }
   const keep = () => {
-    const kept = before.map((each) => ({ rule: String(each['rule']), reason: String(each['reason']) }))
-    void answer(inspection.sheet, line, { disagreements: [...kept, { rule, reason: reason.trim() }] })
+    const disagreements = [...reasonsOf(before), { rule, reason: reason.trim() }]
+    void answer(inspection.sheet, line, { disagreements })
   }
   return (
-    <div className="row">
-      <label>
-        Why
-        <input
-          className={css.reason}
-          value={reason}
-          maxLength={1000}
-          onChange={(event) => setReason(event.target.value)}
-        />
-      </label>
+    <div className={css.reasoned}>
+      <TextArea
+        label="Why you see it otherwise"
+        value={reason}
+        onChange={setReason}
+        rows={2}
+        maxLength={1000}
+        help="It is kept beside the verdict, and the office reads it."
+      />
       <button type="button" className="press" disabled={!reason.trim()} onClick={keep}>
         Keep my reason
       </button>
     </div>
   )
 }
+
+const reasonsOf = (stored: readonly Record<string, unknown>[] | undefined) =>
+  (stored ?? []).map((each) => ({ rule: String(each['rule']), reason: String(each['reason']) }))
 
 function Mark({ verdict }: { verdict: Verdict }) {
   if (verdict.outcome === 'finding') return <SeverityMark severity={verdict.severity} />

@@ -3,9 +3,11 @@ import { useState } from 'react'
 import type { FindingView, InspectionView } from '../../../server/inspections/schema.ts'
 import { findItem } from '../../../trade/checklist/checklist.ts'
 import { isLowered, SEVERITY_WORDS } from '../../../trade/inspection/severity.ts'
+import type { PhotoMark } from '../../../trade/inspection/photo-marks.ts'
 import { SEVERITIES, type Severity } from '../../../trade/verdict.ts'
 import { inspectionQueries } from '../../shared/api/homes.ts'
 import { ApiProblem, http, urlOf } from '../../shared/api/http.ts'
+import { MarkedPhoto } from '../../shared/photo/marked-photo.tsx'
 import { SeverityMark } from '../../shared/severity.tsx'
 import { Button } from '../../shared/ui/button.tsx'
 import { Actions, Dialog } from '../../shared/ui/dialog.tsx'
@@ -14,6 +16,7 @@ import { Card } from '../../shared/ui/page.tsx'
 import { Empty, Fault } from '../../shared/ui/states.tsx'
 import { tell } from '../../shared/ui/toasts.tsx'
 import css from './inspection.module.css'
+import { SignedWords } from './signed-words.tsx'
 
 /** Findings in the words that the customer will read; the office may mend them until the report is issued. */
 export function FindingsReview({ inspection }: { inspection: InspectionView }) {
@@ -34,7 +37,13 @@ export function FindingsReview({ inspection }: { inspection: InspectionView }) {
             <p>{finding.text}</p>
             {finding.correction && <p className={css.soft}>Proposed: {finding.correction}</p>}
             {finding.makeSafe && <p>Made safe: {finding.makeSafe}</p>}
-            {finding.refusal && <p>Making safe was declined by {String(finding.refusal['name'])}.</p>}
+            {finding.refusal && (
+              <SignedWords
+                signature={finding.refusal}
+                timeZone={inspection.property.timeZone}
+                what="Making safe was declined"
+              />
+            )}
             {finding.loweredReason && <p className={css.soft}>Lowered because: {finding.loweredReason}</p>}
             <div className={css.photos}>
               {inspection.photos
@@ -44,13 +53,19 @@ export function FindingsReview({ inspection }: { inspection: InspectionView }) {
                     (photo.subjectId ?? null) === (finding.equipmentId ?? finding.spaceId),
                 )
                 .map((photo) => (
-                  <a key={photo.id} href={urlOf(`/photos/${photo.id}/picture`)}>
-                    <img
-                      src={urlOf(`/photos/${photo.id}/thumbnail`)}
-                      alt={photo.caption || `Picture of: ${finding.text}`}
-                      loading="lazy"
-                    />
-                  </a>
+                  <figure key={photo.id}>
+                    <a href={urlOf(`/photos/${photo.id}/picture`)}>
+                      <MarkedPhoto
+                        src={urlOf(
+                          `/photos/${photo.id}/${photo.annotations.length > 0 ? 'picture' : 'thumbnail'}`,
+                        )}
+                        alt={photo.caption || `Picture of: ${finding.text}`}
+                        marks={photo.annotations as unknown as PhotoMark[]}
+                        size={photo}
+                      />
+                    </a>
+                    {photo.caption && <figcaption>{photo.caption}</figcaption>}
+                  </figure>
                 ))}
             </div>
             {inspection.state !== 'issued' && (

@@ -13,8 +13,10 @@ import { Card, Facts, Page, Tag } from '../../shared/ui/page.tsx'
 import { Failed, Fault, Waiting } from '../../shared/ui/states.tsx'
 import { Table } from '../../shared/ui/table.tsx'
 import { tell } from '../../shared/ui/toasts.tsx'
+import { Disagreements } from './disagreements.tsx'
 import { FindingsReview } from './findings-review.tsx'
 import css from './inspection.module.css'
+import { SignedWords } from './signed-words.tsx'
 
 const STATES = {
   open: 'Being filled in',
@@ -110,6 +112,16 @@ function InspectionPage({ inspection }: { inspection: InspectionView }) {
         />
       </Card>
       <FindingsReview inspection={inspection} />
+      {inspection.workDeclined && (
+        <Card title="Work that was not wanted now">
+          <SignedWords
+            signature={inspection.workDeclined}
+            timeZone={inspection.property.timeZone}
+            what="Work was declined"
+          />
+        </Card>
+      )}
+      <Disagreements inspection={inspection} />
       <Reports inspection={inspection} />
       <Preview id={inspection.id} />
       <p className={css.caution}>{VERDICT_CAUTION}</p>
