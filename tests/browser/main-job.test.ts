@@ -89,6 +89,7 @@ test('from the first call to the answered reminder', async () => {
   expect((await db.visit.findFirstOrThrow()).state).toBe('finished')
 
   await office.goto(`${url}/inspections/${inspection.id}`)
+  await office.getByRole('heading', { name: 'Inspection, 28 Breakwater Road' }).waitFor()
   await lookAt(office, 'inspection')
   await office.getByRole('button', { name: 'Issue the report' }).click()
   await office.getByRole('button', { name: 'Issue and send' }).click()

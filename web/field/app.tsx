@@ -1,4 +1,5 @@
 import { type ComponentType, lazy, Suspense, useEffect } from 'react'
+import { LockGate } from './lock/lock-gate.tsx'
 import { MyDay } from './my-day/my-day.tsx'
 import { NewVersionBar } from './new-version/new-version-bar.tsx'
 import { syncing } from './offline/use-field.ts'
@@ -33,13 +34,13 @@ export function App() {
     return () => clearTimeout(timer)
   }, [])
   return (
-    <>
+    <LockGate>
       {(place.at === 'my-day' || place.at === 'sync') && <NewVersionBar />}
       <Suspense fallback={<Opening />}>
         <Screen place={place} />
       </Suspense>
       <NotKeptBar />
-    </>
+    </LockGate>
   )
 }
 

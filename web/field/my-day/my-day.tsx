@@ -4,6 +4,7 @@ import type { Severity } from '../../../trade/verdict.ts'
 import type { PackVisit } from '../../../server/field/pack-schema.ts'
 import { dayInZone, formatSpan, formatWeekday } from '../../shared/format.ts'
 import { SeverityMark } from '../../shared/severity.tsx'
+import { LockButton } from '../lock/lock-gate.tsx'
 import type { StoredStep } from '../offline/store.ts'
 import { syncing, useDay, useVisits } from '../offline/use-field.ts'
 import { GoTo } from '../parts/go-to.tsx'
@@ -18,7 +19,9 @@ export function MyDay() {
   const byDay = groupByDay(visits ?? [])
   return (
     <>
-      <Top title={day ? `${day.technician.name.split(' ')[0]}’s days` : 'My day'} />
+      <Top title={day ? `${day.technician.name.split(' ')[0]}’s days` : 'My day'}>
+        <LockButton />
+      </Top>
       <main className="content">
         {contact === 'log-in' && (
           <p className="fault">

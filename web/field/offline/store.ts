@@ -79,7 +79,7 @@ export interface Unsent {
 }
 
 interface Setting {
-  key: 'device' | 'day' | 'lastContact' | 'who' | 'lease' | 'wiped'
+  key: 'device' | 'day' | 'lastContact' | 'who' | 'lease' | 'wiped' | 'lock'
   value: unknown
 }
 

@@ -2,6 +2,7 @@ import { useLiveQuery } from 'dexie-react-hooks'
 import { useState, useSyncExternalStore } from 'react'
 import { http } from '../../shared/api/http.ts'
 import { formatInstant } from '../../shared/format.ts'
+import { LockSettings } from '../lock/lock-settings.tsx'
 import { dropOperation, resend } from '../offline/outbox.ts'
 import type { StoredOperation } from '../offline/store.ts'
 import { store, syncing, useWaiting } from '../offline/use-field.ts'
@@ -50,6 +51,7 @@ export function SyncPage() {
         <Refused />
         <SpaceHere />
         <Look />
+        <LockSettings />
         <LogOut unsent={count} />
       </main>
     </>
