@@ -87,7 +87,17 @@ export function changeFinding(shown: Sheet, findingId: string, change: FindingCh
     if (!before) return
     const { itemId, spaceId, equipmentId, severity, proposedSeverity, loweredReason, rule } = before
     const { text, correction, makeSafe, watchUntil, version } = before
-    const words = { itemId, spaceId, equipmentId, loweredReason, rule, text, correction, makeSafe, watchUntil }
+    const words = {
+      itemId,
+      spaceId,
+      equipmentId,
+      loweredReason,
+      rule,
+      text,
+      correction,
+      makeSafe,
+      watchUntil,
+    }
     const payload = { findingId, severity, proposedSeverity, ...words, ...change }
     await act(sheet, 'save-finding', payload as PayloadOf<'save-finding'>, version || null)
   })
