@@ -120,7 +120,7 @@ export function Due() {
                 </>
               ),
             },
-            { name: 'Customer', cell: (each) => each.customerName ?? '—' },
+            { name: 'Customer', cell: (each) => each.customerName },
             {
               name: 'Phone',
               cell: (each) =>

@@ -41,7 +41,7 @@ export function DueAtHome({ home }: { home: HomeView }) {
             { name: 'State', cell: (each) => each.state },
             {
               name: 'Next letter',
-              cell: (each) => (each.nextNoticeOn ? formatDay(each.nextNoticeOn) : '—'),
+              cell: (each) => (each.nextNoticeOn ? formatDay(each.nextNoticeOn) : null),
               right: true,
             },
           ]}

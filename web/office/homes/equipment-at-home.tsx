@@ -17,7 +17,7 @@ export function EquipmentAtHome({ home }: { home: HomeView }) {
       a.kind.localeCompare(b.kind) ||
       a.label.localeCompare(b.label, undefined, { numeric: true }),
   )
-  const day = (value: string | null) => (value ? formatDay(value) : '—')
+  const day = (value: string | null) => (value ? formatDay(value) : null)
   return (
     <Card
       title="Equipment"
@@ -37,18 +37,19 @@ export function EquipmentAtHome({ home }: { home: HomeView }) {
             { name: 'Kind', cell: (each) => EQUIPMENT_KINDS[each.kind as EquipmentKind] },
             {
               name: 'Where',
-              cell: (each) => home.spaces.find((space) => space.id === each.spaceId)?.name ?? '—',
+              cell: (each) => home.spaces.find((space) => space.id === each.spaceId)?.name,
               deskOnly: true,
             },
             { name: 'Made', cell: (each) => day(each.manufacturedOn), right: true },
             { name: 'Fitted', cell: (each) => day(each.installedOn), right: true, deskOnly: true },
             {
               name: 'Replace by',
-              cell: (each) => (
-                <>
-                  {day(each.replaceBy)} {each.replaceBy && each.replaceByAssumed && <Tag>assumed</Tag>}
-                </>
-              ),
+              cell: (each) =>
+                each.replaceBy && (
+                  <>
+                    {formatDay(each.replaceBy)} {each.replaceByAssumed && <Tag>assumed</Tag>}
+                  </>
+                ),
               right: true,
             },
             { name: 'Next check', cell: (each) => day(each.nextCheckOn), right: true },

@@ -26,7 +26,7 @@ export function FindingsAtHome({ home }: { home: HomeView }) {
           rowKey={(each) => each.id}
           columns={[
             { name: 'Severity', cell: (each) => <SeverityMark severity={each.severity as Severity} /> },
-            { name: 'Finding', cell: (each) => each.text },
+            { name: 'Finding', cell: (each) => each.text, long: true },
             { name: 'At', cell: (each) => placeOf(home, each), deskOnly: true },
             { name: 'State', cell: (each) => FINDING_STATES[each.state as FindingState] ?? each.state },
             { name: 'Found', cell: (each) => formatDay(each.foundOn), right: true },

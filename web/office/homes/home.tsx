@@ -144,9 +144,7 @@ function Visits({ home }: { home: HomeView }) {
               <Link to="/inspections/$id" params={{ id: each.inspectionId }}>
                 Open
               </Link>
-            ) : (
-              '—'
-            ),
+            ) : null,
         },
         {
           name: 'Report',
@@ -154,9 +152,7 @@ function Visits({ home }: { home: HomeView }) {
             const report = home.reports.find((one) => one.inspectionId === each.inspectionId)
             return report ? (
               <a href={urlOf(`/reports/${report.id}/pdf`)}>PDF, version {report.version}</a>
-            ) : (
-              '—'
-            )
+            ) : null
           },
         },
       ]}

@@ -103,18 +103,18 @@ export function Homes() {
               ),
             },
             { name: 'Town', cell: (each) => `${each.city} ${each.postcode}` },
-            { name: 'Contact', cell: (each) => each.contactName ?? '—' },
+            { name: 'Contact', cell: (each) => each.contactName },
             {
               name: 'Phone',
               cell: (each) =>
                 each.contactPhone && <a href={`tel:${each.contactPhone}`}>{each.contactPhone}</a>,
             },
-            { name: 'Built', cell: (each) => each.yearBuilt ?? '—', right: true },
+            { name: 'Built', cell: (each) => each.yearBuilt, right: true },
             {
               name: 'Inspected',
               cell: (each) => (each.lastInspectedOn ? formatDay(each.lastInspectedOn) : 'Never'),
             },
-            { name: 'Open findings', cell: (each) => each.openFindings || '—', right: true },
+            { name: 'Open findings', cell: (each) => each.openFindings || null, right: true },
             {
               name: 'Next due',
               cell: (each) => (each.nextDueOn ? formatDay(each.nextDueOn) : <Tag>Nothing</Tag>),

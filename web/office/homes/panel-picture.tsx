@@ -54,11 +54,11 @@ export function PanelPicture({ panelId, judged }: { panelId: string; judged: Hom
           rowKey={(each) => each.id}
           columns={[
             { name: 'Directory', cell: (each) => each.details.directory || '(blank)' },
-            { name: 'Position', cell: (each) => each.details.position ?? '—', right: true },
-            { name: 'Poles', cell: (each) => each.details.poles ?? '—', right: true },
+            { name: 'Position', cell: (each) => each.details.position, right: true },
+            { name: 'Poles', cell: (each) => each.details.poles, right: true },
             {
               name: 'Rating',
-              cell: (each) => (each.details.ratingAmps ? `${each.details.ratingAmps} A` : '—'),
+              cell: (each) => (each.details.ratingAmps ? `${each.details.ratingAmps} A` : null),
               right: true,
             },
             {
@@ -66,7 +66,7 @@ export function PanelPicture({ panelId, judged }: { panelId: string; judged: Hom
               cell: (each) =>
                 [each.details.size && sizeLabel(each.details.size), each.details.material]
                   .filter(Boolean)
-                  .join(' ') || '—',
+                  .join(' ') || null,
             },
             {
               name: 'Finding',

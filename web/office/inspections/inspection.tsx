@@ -106,8 +106,8 @@ function InspectionPage({ inspection }: { inspection: InspectionView }) {
           columns={[
             { name: 'Area', cell: (each) => each.title },
             { name: 'Answered', cell: (each) => `${each.answered} of ${each.lines}`, right: true },
-            { name: 'Findings', cell: (each) => each.findings || '—', right: true },
-            { name: 'Not reached', cell: (each) => each.notReached || '—', right: true },
+            { name: 'Findings', cell: (each) => each.findings || null, right: true },
+            { name: 'Not reached', cell: (each) => each.notReached || null, right: true },
           ]}
         />
       </Card>

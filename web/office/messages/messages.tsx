@@ -89,12 +89,12 @@ export function Messages() {
               ),
             },
             { name: 'To', cell: (each) => `${each.toName} ${each.toAddress}` },
-            { name: 'Home', cell: (each) => each.propertyLine ?? '—' },
+            { name: 'Home', cell: (each) => each.propertyLine },
             { name: 'State', cell: (each) => <MessageStateTag state={each.state} /> },
             { name: 'When', cell: (each) => formatInstant(each.sentAt ?? each.sendAfter), right: true },
             {
               name: 'Answered',
-              cell: (each) => (each.actedAt ? 'Yes' : each.openedPageAt ? 'Page opened' : '—'),
+              cell: (each) => (each.actedAt ? 'Yes' : each.openedPageAt ? 'Page opened' : null),
               right: true,
             },
           ]}

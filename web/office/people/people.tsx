@@ -43,8 +43,8 @@ export function People() {
             { name: 'Name', cell: (each) => each.name + (each.id === me.data?.id ? ' (you)' : '') },
             { name: 'Role', cell: (each) => ROLES[each.role] },
             { name: 'E-mail', cell: (each) => each.email },
-            { name: 'Phone', cell: (each) => each.phone ?? '—' },
-            { name: 'Last here', cell: (each) => (each.lastSeenAt ? formatInstant(each.lastSeenAt) : '—') },
+            { name: 'Phone', cell: (each) => each.phone },
+            { name: 'Last here', cell: (each) => (each.lastSeenAt ? formatInstant(each.lastSeenAt) : null) },
             { name: 'State', cell: (each) => <State person={each} /> },
             {
               name: 'Change',

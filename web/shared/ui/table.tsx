@@ -3,9 +3,12 @@ import css from './table.module.css'
 
 export interface Column<Row> {
   name: string
+  /** Nothing is a dash at a desk, and left out on a phone. */
   cell: (row: Row) => ReactNode
   /** Numbers and dates stand to the right. */
   right?: boolean
+  /** Sentences: on a phone they take the whole width, under their label. */
+  long?: boolean
   /** Left out on a phone, where each row is a small card. */
   deskOnly?: boolean
 }
@@ -38,16 +41,20 @@ export function Table<Row>({
         <tbody>
           {rows.map((row) => (
             <tr key={rowKey(row)}>
-              {columns.map((column) => (
-                <td
-                  key={column.name}
-                  data-label={column.name}
-                  data-right={column.right || undefined}
-                  data-desk={column.deskOnly || undefined}
-                >
-                  {column.cell(row)}
-                </td>
-              ))}
+              {columns.map((column) => {
+                const content = column.cell(row) ?? null
+                return (
+                  <td
+                    key={column.name}
+                    data-label={column.name}
+                    data-right={column.right || undefined}
+                    data-long={column.long || undefined}
+                    data-desk={column.deskOnly || content === null || undefined}
+                  >
+                    {content ?? '—'}
+                  </td>
+                )
+              })}
             </tr>
           ))}
         </tbody>
