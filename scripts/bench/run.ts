@@ -21,7 +21,9 @@ interface Bench {
 }
 
 const folder = fileURLToPath(new URL('.', import.meta.url))
-const wanted = process.argv.slice(2).map((name) => name.replaceAll('.', '-'))
+// What begins with dashes is for the measurement itself: `followups.sweep --homes=1000000`.
+const names = process.argv.slice(2).filter((name) => !name.startsWith('--'))
+const wanted = names.map((name) => name.replaceAll('.', '-'))
 const modules = readdirSync(folder)
   .filter((name) => /^[a-z].*\.ts$/.test(name))
   .map((name) => name.slice(0, -'.ts'.length))

@@ -31,6 +31,8 @@ export function watchPromises(policy: Policy) {
   const steps = new Set<string>()
   const offers = new Map<Person, Date[]>()
   const ends = new Map<Watched, Date>()
+  /** Said once for a date, it was said, also where they wanted no such mail in between. */
+  const met = new Map<string, Date>()
 
   const fault = (name: Promised, example: string) => {
     if (broken[name]++ < 3) examples.push(`${PROMISES[name]}: ${example}`)
@@ -60,7 +62,7 @@ export function watchPromises(policy: Policy) {
     }
     for (const each of now) {
       if (dues.has(keyOf(each))) continue
-      const due: Watched = { ...each, home, from: at, metAt: null, isResting: false }
+      const due: Watched = { ...each, home, from: at, metAt: met.get(keyOf(each)) ?? null, isResting: false }
       dues.set(keyOf(each), due)
       all.push(due)
     }
@@ -90,7 +92,9 @@ export function watchPromises(policy: Policy) {
   }
 
   function meet(home: MadeUpHome, about: Pick<Watched, 'kind' | 'subjectId' | 'dueOn'>, at: Date): void {
-    const due = homeOf(home).get(keyOf(about))
+    const key = keyOf(about)
+    if (!keepsFirst(about.kind)) met.set(key, at)
+    const due = homeOf(home).get(key)
     if (due && (due.metAt === null || due.metAt > at)) due.metAt = at
   }
 
@@ -130,12 +134,12 @@ export function watchPromises(policy: Policy) {
       const longestMs = Math.max(0, ...outages.map(({ from, to }) => to - from))
       const grace = (policy.cap.days + SPARE_DAYS) * 86_400_000 + longestMs
       let late = 0
-      let met = 0
+      let count = 0
       for (const due of all) {
         const over = ends.get(due) ?? end
         const dueAt = endOfDay(due)
         const wanted = Math.max(dueAt, due.from.getTime())
-        if (due.metAt) met++
+        if (due.metAt) count++
         if (due.metAt && due.metAt.getTime() > wanted) late++
         const deadline = wanted + grace
         const isMet = due.metAt !== null && due.metAt.getTime() <= deadline
@@ -146,7 +150,7 @@ export function watchPromises(policy: Policy) {
           )
         }
       }
-      return { dueDates: all.length, met, metAfterDue: late }
+      return { dueDates: all.length, met: count, metAfterDue: late }
     },
   }
 

@@ -8,6 +8,7 @@ import { groupBy } from './group.ts'
 import type { Change, Decision, OpenFollowUp } from './household.ts'
 import { applyChanges, listDue, listReceivers, lockHouseholds } from './household-store.ts'
 import { getPolicy } from './policy.ts'
+import type { Policy } from '../../trade/follow-ups/policy.ts'
 
 export interface Notified {
   /** Ids of messages that are to go out, to be rung for. */
@@ -19,8 +20,9 @@ export interface Notified {
   dismissed: Map<string, string>
 }
 
-/** Households that are decided about in one transaction. */
-const AT_ONCE = 200
+/** Households that are decided about in one transaction, and transactions in hand: one writes while the next decides. */
+const AT_ONCE = 500
+const IN_HAND = 3
 /** No zone is further ahead than this. */
 const AHEAD_MS = 14 * 3_600_000
 const MS_PER_DAY = 86_400_000
@@ -48,36 +50,51 @@ async function tellAll(
   const policy = await getPolicy(ctx.db)
   const result: Notified = { messageIds: [], households: 0, written: [], dismissed: new Map() }
   const groups = [...groupBy(due, (each) => each.receiverId)]
-  for (let from = 0; from < groups.length; from += AT_ONCE) {
-    const group = groups.slice(from, from + AT_ONCE)
-    const receiverIds = group.flatMap(([id]) => id ?? [])
-    const followUpIds = group.flatMap(([, each]) => each.map(({ id }) => id))
-    await ctx.db.$transaction(async (tx) => {
-      const now = ctx.now()
-      const today = dayByZone(now)
-      const since = new Date(now.getTime() - (policy.cap.days + 14) * MS_PER_DAY)
-      const { households, orphans } = await lockHouseholds(tx, receiverIds, followUpIds, since)
-      const changes: Change[] = orphans.flatMap((each) => passedOver(each, { policy, now, today }))
-      const messages = []
-      for (const household of households) {
-        const decision = decide(household, { policy, now, today, ...(byHand && { byHand }) })
-        changes.push(...decision.changes)
-        const to = household.receiver
-        messages.push(...decision.messages.map((message) => ({ ...message, id: newId(), receiver: to })))
-      }
-      const written = await insertNotices(ctx, tx, messages)
-      await applyChanges(tx, changes, now)
-      result.households += households.length
-      result.messageIds.push(...written.filter((each) => !each.refusal).map(({ id }) => id))
-      for (const { id, refusal, notices } of written) {
-        result.written.push({ id, refusal, followUpIds: notices.map(({ followUpId }) => followUpId) })
-      }
-      for (const { id, state, closedReason } of changes) {
-        if (state === 'dismissed') result.dismissed.set(id, closedReason ?? '')
-      }
-    })
+  const batches = Array.from({ length: Math.ceil(groups.length / AT_ONCE) }, (_, n) =>
+    groups.slice(n * AT_ONCE, (n + 1) * AT_ONCE),
+  ).values()
+  const work = async () => {
+    for (const batch of batches) await tellBatch(ctx, batch, policy, byHand, result)
   }
+  // All are waited for, so that nothing runs on behind the back of a run that failed.
+  const ends = await Promise.allSettled(Array.from({ length: IN_HAND }, work))
+  for (const end of ends) if (end.status === 'rejected') throw end.reason
   return result
+}
+
+async function tellBatch(
+  ctx: Ctx,
+  batch: readonly [string | null, { id: string }[]][],
+  policy: Policy,
+  byHand: ReadonlySet<string> | undefined,
+  result: Notified,
+): Promise<void> {
+  const receiverIds = batch.flatMap(([id]) => id ?? [])
+  const followUpIds = batch.flatMap(([, each]) => each.map(({ id }) => id))
+  await ctx.db.$transaction(async (tx) => {
+    const now = ctx.now()
+    const today = dayByZone(now)
+    const since = new Date(now.getTime() - (policy.cap.days + 14) * MS_PER_DAY)
+    const { households, orphans } = await lockHouseholds(tx, receiverIds, followUpIds, since)
+    const changes: Change[] = orphans.flatMap((each) => passedOver(each, { policy, now, today }))
+    const messages = []
+    for (const household of households) {
+      const decision = decide(household, { policy, now, today, ...(byHand && { byHand }) })
+      changes.push(...decision.changes)
+      const to = household.receiver
+      messages.push(...decision.messages.map((message) => ({ ...message, id: newId(), receiver: to })))
+    }
+    const written = await insertNotices(ctx, tx, messages)
+    await applyChanges(tx, changes, now)
+    result.households += households.length
+    result.messageIds.push(...written.filter((each) => !each.refusal).map(({ id }) => id))
+    for (const { id, refusal, notices } of written) {
+      result.written.push({ id, refusal, followUpIds: notices.map(({ followUpId }) => followUpId) })
+    }
+    for (const { id, state, closedReason } of changes) {
+      if (state === 'dismissed') result.dismissed.set(id, closedReason ?? '')
+    }
+  })
 }
 
 /** The same few zones are asked for thousands of times in a run. */

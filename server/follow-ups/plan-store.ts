@@ -89,11 +89,15 @@ export function openDue(db: Db, run: PlanRun): Promise<number> {
   return db.$executeRaw`
     WITH ${speaking(run, scope)}
     INSERT INTO follow_up (id, property_id, kind, subject_kind, subject_id, equipment_id, finding_id, visit_id, estimate_id,
-                           due_on, assumed, reason, state, next_notice_on, created_at, updated_at)
+                           due_on, assumed, reason, state, last_step, next_notice_on, created_at, updated_at)
     SELECT uuid_v7(${run.now}::timestamptz), property_id, kind, subject_kind, subject_id,
            CASE subject_kind WHEN 'equipment' THEN subject_id END, CASE subject_kind WHEN 'finding' THEN subject_id END,
            CASE subject_kind WHEN 'visit' THEN subject_id END, CASE subject_kind WHEN 'estimate' THEN subject_id END,
-           due_on, assumed, reason, 'planned', opens_on, ${run.now}::timestamptz, ${run.now}::timestamptz
+           due_on, assumed, reason, 'planned',
+           -- Opened again after a refusal: what was said before is not said twice.
+           (SELECT before.last_step FROM follow_up before WHERE before.closed_at IS NOT NULL AND before.kind = d.kind
+             AND before.subject_id = d.subject_id AND before.due_on = d.due_on ORDER BY before.closed_at DESC LIMIT 1),
+           opens_on, ${run.now}::timestamptz, ${run.now}::timestamptz
       FROM due d
      WHERE NOT EXISTS (SELECT 1 FROM follow_up ended WHERE ended.closed_at IS NOT NULL
                         AND ended.subject_id = d.subject_id AND ended.kind = d.kind AND ended.due_on = d.due_on

@@ -58,8 +58,8 @@ export interface MadeUpHome {
   contact: Person | null
   archived: boolean
   open: OpenInHome[]
-  /** `kind subject dueOn` of what was ended, and why: not opened for that date again. */
-  ended: Map<string, string>
+  /** `kind subject dueOn` of what was ended, why, and what had been said: not opened for that date again. */
+  ended: Map<string, { why: string; lastStep: string | null }>
   /** When it is next planned; later entries for other times are stale. */
   planAt: number
 }

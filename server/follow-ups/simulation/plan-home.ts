@@ -50,7 +50,8 @@ export function end(
   onEnd: (ended: Ended) => void,
 ): void {
   home.open = home.open.filter((each) => each !== followUp)
-  home.ended.set(`${followUp.kind} ${followUp.subjectId} ${followUp.dueOn}`, why)
+  const { kind, subjectId, dueOn, lastStep } = followUp
+  home.ended.set(`${kind} ${subjectId} ${dueOn}`, { why, lastStep })
   onEnd({ home, followUp, state, why })
 }
 
@@ -101,12 +102,12 @@ function storms(home: MadeUpHome, policy: Policy): Cause[] {
 }
 
 function open(home: MadeUpHome, due: Cause): void {
-  const why = home.ended.get(`${due.kind} ${due.subjectId} ${due.dueOn}`)
-  // Whoever wants such mail again is told again.
-  if (why !== undefined && !(why === STOP_CONDITIONS['opted-out'] && isWelcome(home, due))) return
+  const before = home.ended.get(`${due.kind} ${due.subjectId} ${due.dueOn}`)
+  // Whoever wants such mail again is told again, and nothing twice.
+  if (before && !(before.why === STOP_CONDITIONS['opted-out'] && isWelcome(home, due))) return
   const there = home.open.find(({ kind, subjectId }) => kind === due.kind && subjectId === due.subjectId)
   if (!there) {
-    home.open.push(fresh(home, due))
+    home.open.push({ ...fresh(home, due), lastStep: before?.lastStep ?? null })
   } else if (there.dueOn !== due.dueOn && !FOLLOW_UP_KINDS[due.kind].keepsFirstDueOn) {
     const state: FollowUpState = there.state === 'told' ? 'planned' : there.state
     Object.assign(there, {
