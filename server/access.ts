@@ -133,6 +133,9 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   'POST /api/v1/follow-ups/:id/reopen': office,
   'POST /api/v1/follow-ups/:id/snooze': office,
   'POST /api/v1/follow-ups/:id/call': office,
+  'GET /api/v1/follow-up-policy': office,
+  'POST /api/v1/follow-up-policy/preview': admin,
+  'PUT /api/v1/follow-up-policy': admin,
   // messages
   'GET /api/v1/messages': office,
   'GET /api/v1/messages/export.csv': office,

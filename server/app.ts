@@ -12,6 +12,7 @@ import { eventRoutes } from './events/routes.ts'
 import { fieldRoutes } from './field/routes.ts'
 import { homeownerRoutes } from './homeowner/routes.ts'
 import { inspectionRoutes } from './inspections/routes.ts'
+import { followUpPolicyRoutes } from './follow-up-policy/routes.ts'
 import { followUpRoutes } from './follow-ups/routes.ts'
 import { messageRoutes } from './messages/routes.ts'
 import { peopleRoutes } from './people/routes.ts'
@@ -44,6 +45,7 @@ const FEATURES: readonly FastifyPluginAsync[] = [
   reportRoutes,
   fieldRoutes,
   followUpRoutes,
+  followUpPolicyRoutes,
   messageRoutes,
 ]
 

@@ -14,6 +14,7 @@ export const PROBLEMS = {
   'already-exists': { status: 409, title: 'That exists already' },
   'technician-busy': { status: 409, title: 'The technician is somewhere else at that time' },
   'wrong-state': { status: 409, title: 'That cannot be done in its present state' },
+  'confirm-messages': { status: 409, title: 'That would write to many people at once' },
   'link-expired': { status: 410, title: 'This link is no longer valid' },
   'inspection-incomplete': { status: 409, title: 'Something is still open' },
   'too-large': { status: 413, title: 'That is too large' },

@@ -17,7 +17,6 @@ export const companyBody = z
     email: emailSchema,
     addressLines: z.array(z.string().trim().min(1).max(120)).min(1).max(5),
     timeZone: timeZoneSchema,
-    policy: z.record(z.string(), z.unknown()),
   })
   .partial()
 export const companyView = z.object({

@@ -1,0 +1,145 @@
+import { addDays, addMonths, type Day } from '../../trade/dates.ts'
+import { FOLLOW_UP_KIND_IDS } from '../../trade/follow-ups/kind.ts'
+import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
+import {
+  cadenceOf,
+  DEFAULT_POLICY,
+  type Policy,
+  type PolicyChanges,
+  policyWith,
+} from '../../trade/follow-ups/policy.ts'
+import { audit } from '../audit/store.ts'
+import type { Ctx } from '../ctx.ts'
+import { Problem } from '../errors.ts'
+import { simulate } from '../follow-ups/simulation/simulate.ts'
+import { getCompany, updateCompany } from '../settings/store.ts'
+import { changedMeanwhile } from '../versions.ts'
+import { forecast } from './forecast-store.ts'
+import type { PolicyChangesBody, PolicyView, PreviewView } from './schema.ts'
+import { countHomes, listPolicyChanges } from './store.ts'
+
+/** A round that writes more than this, and more than twice what it would have, is asked about first. */
+const MANY = 100
+/** Homes and years that the preview simulates; its figures are scaled to the homes of the company. */
+const SIMULATED = { homes: 120, years: 3, seed: 1 }
+
+export async function readPolicy(ctx: Ctx): Promise<PolicyView> {
+  const company = await getCompany(ctx.db)
+  const policy = policyWith(company.policy as PolicyChanges)
+  return {
+    version: company.version,
+    policy: { ...policy },
+    changes: company.policy as Record<string, unknown>,
+    defaults: { ...DEFAULT_POLICY },
+    kinds: FOLLOW_UP_KIND_IDS.map((id) => ({
+      id,
+      title: FOLLOW_UP_KINDS[id].office,
+      concerns: FOLLOW_UP_KINDS[id].concerns,
+      isCommercial: FOLLOW_UP_KINDS[id].category === 'commercial',
+      cadence: { ...cadenceOf(policy, id) },
+    })),
+    history: await listPolicyChanges(ctx.db),
+  }
+}
+
+/** What a change would move and send, by the planner's own statements and a simulation of the coming years. */
+export async function previewPolicy(ctx: Ctx, changes: PolicyChangesBody): Promise<PreviewView> {
+  const company = await getCompany(ctx.db)
+  const before = policyWith(company.policy as PolicyChanges)
+  const after = policyWith(changes as PolicyChanges)
+  const effect = await compare(ctx, company.timeZone, before, after)
+  const homes = await countHomes(ctx.db)
+  return { ...effect, years: await comingYears(ctx.today(company.timeZone), homes, before, after) }
+}
+
+async function compare(ctx: Ctx, zone: string, before: Policy, after: Policy) {
+  const today = ctx.today(zone)
+  const until = addDays(addMonths(`${today.slice(0, 8)}01` as Day, 1), -1)
+  const was = await forecast(ctx.db, before, ctx.now(), today, until)
+  const would = await forecast(ctx.db, after, ctx.now(), today, until)
+  const isMany = would.atOnce > MANY && would.atOnce > 2 * was.atOnce
+  return {
+    moved: would.moved,
+    opened: would.opened,
+    ended: would.ended,
+    atOnce: { before: was.atOnce, after: would.atOnce },
+    thisMonth: { before: was.thisMonth, after: would.thisMonth },
+    atOnceByKind: would.byKind.map(({ kind, followUps }) => ({
+      kind,
+      title: FOLLOW_UP_KINDS[kind as keyof typeof FOLLOW_UP_KINDS].office,
+      followUps,
+    })),
+    confirm: isMany ? would.atOnce : null,
+  }
+}
+
+/**
+ * Saves the company's own choices. A change that would write to many at once is refused until their number is said back:
+ * whoever moves a decimal point finds out before the households do.
+ */
+export async function changePolicy(
+  ctx: Ctx,
+  seen: number,
+  changes: PolicyChangesBody,
+  confirmMessages: number | undefined,
+): Promise<PolicyView> {
+  const company = await getCompany(ctx.db)
+  const before = policyWith(company.policy as PolicyChanges)
+  const effect = await compare(ctx, company.timeZone, before, policyWith(changes as PolicyChanges))
+  if (effect.confirm !== null && (confirmMessages ?? 0) < effect.confirm) {
+    const [most] = effect.atOnceByKind
+    throw new Problem(
+      'confirm-messages',
+      `Saved like this, about ${effect.confirm} messages go out with the next round instead of ${effect.atOnce.before}, ` +
+        `most of them because of “${most?.title}” (${most?.followUps}). Say the number back to go on.`,
+      { confirm: effect.confirm, atOnceByKind: effect.atOnceByKind },
+    )
+  }
+  await ctx.db.$transaction(async (tx) => {
+    const stored = await updateCompany(tx, seen, { policy: changes as object })
+    if (!stored) throw changedMeanwhile(seen, await readPolicy(ctx))
+    await audit(ctx, tx, {
+      action: 'policy.change',
+      subjectKind: 'company',
+      subjectId: null,
+      before: company.policy,
+      after: changes,
+    })
+  })
+  await ctx.enqueue('plan-follow-ups', {})
+  return readPolicy(ctx)
+}
+
+/** Messages a month of a made-up company of as many homes, under the policy that holds and under the other. */
+async function comingYears(
+  today: Day,
+  homes: number,
+  before: Policy,
+  after: Policy,
+): Promise<PreviewView['years']> {
+  const breathe = () => new Promise<void>((resolve) => setImmediate(resolve))
+  const count = async (policy: Policy) => {
+    const years = Array<number>(SIMULATED.years).fill(0)
+    const from = Date.parse(today)
+    await simulate({
+      ...SIMULATED,
+      from: today,
+      policy,
+      breathe,
+      heard: {
+        onTold: ({ sentAt }) => {
+          if (!sentAt) return
+          const year = Math.floor((sentAt.getTime() - from) / (365.25 * 86_400_000))
+          if (years[year] !== undefined) years[year]++
+        },
+      },
+    })
+    return years.map((messages) => Math.round((messages / 12 / SIMULATED.homes) * homes))
+  }
+  const [was, would] = [await count(before), await count(after)]
+  return was.map((messages, n) => ({
+    year: Number(today.slice(0, 4)) + n,
+    before: messages,
+    after: would[n]!,
+  }))
+}

@@ -1,0 +1,182 @@
+import { beforeEach, describe, expect, test } from 'vitest'
+import { day } from '../../trade/dates.ts'
+import { notify } from '../../server/follow-ups/notify.ts'
+import { planDue } from '../../server/follow-ups/plan.ts'
+import { forecast } from '../../server/follow-up-policy/forecast-store.ts'
+import { DEFAULT_POLICY, policyWith } from '../../trade/follow-ups/policy.ts'
+import { buildTestApp } from '../build/app.ts'
+import { buildAlarm, buildFinding, buildHousehold } from '../build/follow-up.ts'
+
+const { ctx, clock, person, nobody } = await buildTestApp()
+const { db } = ctx
+const admin = await person('admin', 'Ada Finch')
+const office = await person('office')
+const technician = await person('technician')
+const URL = '/api/v1/follow-up-policy'
+const TODAY = day('2026-06-01')
+const EARLIER = { 'alarm-end-of-life': { steps: [{ days: -200, by: ['mail'] }] } }
+
+beforeEach(async () => {
+  clock.set('2026-06-01T15:00:00Z')
+  await db.property.updateMany({ data: { archivedAt: clock.now } })
+  await planDue(ctx, db, {})
+  await db.company.update({ where: { id: 1 }, data: { policy: {} } })
+})
+
+const save = async (changes: object, more: object = {}) => {
+  const { version } = (await admin.call('GET', URL)).json()
+  return admin.call('PUT', URL, { headers: { 'if-match': `"${version}"` }, payload: { changes, ...more } })
+}
+const preview = async (changes: object) =>
+  (await admin.call('POST', `${URL}/preview`, { payload: { changes } })).json()
+
+test('the policy in full, what is the company’s own of it, and who changed it', async () => {
+  const saved = await save({ cap: { messages: 2 }, batteryMonths: 6 })
+  expect(saved.statusCode).toBe(200)
+  expect(saved.json()).toMatchObject({
+    policy: { cap: { messages: 2, days: 7 }, batteryMonths: 6, tipsMonths: 3 },
+    changes: { cap: { messages: 2 }, batteryMonths: 6 },
+    defaults: { cap: { messages: 1, days: 7 }, batteryMonths: 12 },
+  })
+  const view = (await office.call('GET', URL)).json()
+  expect(view.history[0]).toMatchObject({
+    by: 'Ada Finch',
+    after: { batteryMonths: 6, cap: { messages: 2 } },
+  })
+  expect(view.kinds).toHaveLength(14)
+})
+
+test('only the admin changes it; a stale version and a missing one are told apart', async () => {
+  expect((await nobody('GET', URL)).statusCode).toBe(401)
+  expect((await technician.call('GET', URL)).statusCode).toBe(403)
+  expect((await office.call('POST', `${URL}/preview`, { payload: { changes: {} } })).statusCode).toBe(403)
+  expect((await admin.call('PUT', URL, { payload: { changes: {} } })).statusCode).toBe(428)
+  const stale = await admin.call('PUT', URL, { headers: { 'if-match': '"1"' }, payload: { changes: {} } })
+  expect([stale.statusCode, stale.json().type]).toEqual([412, '/problems/changed-meanwhile'])
+})
+
+test.each([
+  [{ cap: { messages: 0 } }, '#/changes/cap/messages'],
+  [{ cap: { messages: 1, weeks: 2 } }, '#/changes/cap'],
+  [{ sendingHours: { from: '20:00', to: '08:00' } }, '#/changes/sendingHours/to'],
+  [{ sendingHours: { from: '8', to: '20:00' } }, '#/changes/sendingHours/from'],
+  [{ cadences: { 'alarm-end-of-life': { steps: [] } } }, '#/changes/cadences/alarm-end-of-life/steps'],
+  [{ cadences: { 'alarm-at-noon': { steps: [{ days: 0, by: ['mail'] }] } } }, '#/changes/cadences'],
+  [
+    {
+      cadences: {
+        'surge-check': {
+          steps: [
+            { days: 0, by: ['mail'] },
+            { days: 0, by: ['call'] },
+          ],
+        },
+      },
+    },
+    '#/changes/cadences/surge-check',
+  ],
+  [
+    {
+      cadences: {
+        'surge-check': { steps: [{ days: 0, by: ['mail'] }], then: { every: 1, unit: 'days', by: ['mail'] } },
+      },
+    },
+    '#/changes/cadences/surge-check',
+  ],
+  [{ spam: true }, '#/changes'],
+])('%j is refused where it is wrong', async (changes, pointer) => {
+  const answer = await save(changes)
+  expect(answer.statusCode).toBe(400)
+  expect(answer.json().errors[0].pointer).toContain(pointer)
+  expect((await db.company.findUniqueOrThrow({ where: { id: 1 } })).policy).toEqual({})
+})
+
+describe('before it is saved', () => {
+  test('what moves, opens, ends, and what goes out at once and this month; nothing is written', async () => {
+    const home = await buildHousehold(ctx)
+    // 180 days ahead: silent by the 90 days of the default, told at once by 200.
+    await buildAlarm(ctx, home, day('2026-11-28'))
+    const other = await buildHousehold(ctx)
+    await buildFinding(ctx, other, { severity: 'repair', foundOn: day('2026-05-18') })
+    await planDue(ctx, db, {})
+    const before = await db.followUp.count({ where: { closedAt: null } })
+    expect(before).toBe(1)
+    const shown = await preview({ cadences: EARLIER, finding: { repairDays: 20 } })
+    expect(shown).toMatchObject({
+      // Due on 15 June by 28 days, on 7 June by 20.
+      moved: 1,
+      opened: 1,
+      ended: 0,
+      atOnce: { before: 1, after: 2 },
+      // By 28 days the finding speaks on 1 and 12 June; by 20, on 1 and 4 June, which the cap makes one.
+      thisMonth: { before: 2, after: 2 },
+      confirm: null,
+    })
+    expect(shown.atOnceByKind).toHaveLength(2)
+    expect(shown.years).toHaveLength(3)
+    expect(await db.followUp.count({ where: { closedAt: null } })).toBe(before)
+    expect(await db.message.count({ where: { propertyId: home.propertyId } })).toBe(0)
+  })
+
+  test('what it says goes out at once is what the worker then writes', async () => {
+    const homes = await Promise.all(Array.from({ length: 6 }, () => buildHousehold(ctx)))
+    await buildHousehold(ctx, { customerId: homes[0]!.customerId }).then((home) =>
+      buildAlarm(ctx, home, day('2026-11-20')),
+    )
+    const silent = await buildHousehold(ctx, { email: null })
+    const refuser = await buildHousehold(ctx)
+    await db.messagePreference.create({
+      data: { customerId: refuser.customerId, category: 'reminder', allowed: false, source: 'unsubscribe' },
+    })
+    for (const home of [...homes, silent, refuser]) await buildAlarm(ctx, home, day('2026-11-25'))
+    const { atOnce } = await preview({ cadences: EARLIER })
+    await save({ cadences: EARLIER })
+    await planDue(ctx, db, {})
+    const { messageIds } = await notify(ctx)
+    expect([atOnce.after, messageIds.length]).toEqual([6, 6])
+  })
+
+  test('the same policy changes nothing, whatever has been told already', async () => {
+    for (const due of ['2026-06-03', '2026-07-01', '2026-08-30', '2026-05-01']) {
+      await buildAlarm(ctx, await buildHousehold(ctx), day(due))
+    }
+    await planDue(ctx, db, {})
+    await notify(ctx)
+    const { moved, opened, ended, atOnce } = await forecast(
+      db,
+      DEFAULT_POLICY,
+      clock.now,
+      TODAY,
+      day('2026-06-30'),
+    )
+    expect({ moved, opened, ended, atOnce }).toEqual({ moved: 0, opened: 0, ended: 0, atOnce: 0 })
+  })
+})
+
+test('a policy that would write to many at once is refused until their number is said back', async () => {
+  await db.$executeRaw`INSERT INTO customer (id, kind, name, email, address_lines)
+    SELECT md5('many' || n)::uuid, 'person', 'Customer ' || n, 'many-' || n || '@example.com', '{}' FROM generate_series(1, 150) n`
+  await db.$executeRaw`INSERT INTO property (id, line1, city, region, postcode, time_zone, fuels)
+    SELECT md5('many' || n)::uuid, n || ' Sea Street', 'Port Ansel', 'NY', '12990', 'America/New_York', '{}' FROM generate_series(1, 150) n`
+  await db.$executeRaw`INSERT INTO property_party (property_id, customer_id, role, is_contact)
+    SELECT md5('many' || n)::uuid, md5('many' || n)::uuid, 'owner', true FROM generate_series(1, 150) n`
+  await db.$executeRaw`INSERT INTO equipment (id, property_id, kind, label, details, manufactured_on, replace_by)
+    SELECT md5('many' || n)::uuid, md5('many' || n)::uuid, 'alarm', 'Hall', '{"senses": "smoke"}', '2016-11-25', '2026-11-25'
+      FROM generate_series(1, 150) n`
+  expect(await preview({ cadences: EARLIER })).toMatchObject({
+    confirm: 150,
+    atOnce: { before: 0, after: 150 },
+  })
+  const refused = await save({ cadences: EARLIER })
+  expect(refused.statusCode).toBe(409)
+  expect(refused.json()).toMatchObject({
+    type: '/problems/confirm-messages',
+    confirm: 150,
+    detail: expect.stringContaining('about 150 messages go out with the next round instead of 0'),
+    atOnceByKind: [{ kind: 'alarm-end-of-life', followUps: 150 }],
+  })
+  expect((await save({ cadences: EARLIER }, { confirmMessages: 149 })).statusCode).toBe(409)
+  expect((await db.company.findUniqueOrThrow({ where: { id: 1 } })).policy).toEqual({})
+  expect((await save({ cadences: EARLIER }, { confirmMessages: 150 })).statusCode).toBe(200)
+  expect(policyWith({}).cap.days).toBe(7)
+}, 30_000)
