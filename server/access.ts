@@ -142,7 +142,10 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   'GET /api/v1/messages/numbers': office,
   'GET /api/v1/messages/templates': office,
   'GET /api/v1/messages/templates/:kind': office,
+  'GET /api/v1/messages/unreachable': office,
   'GET /api/v1/messages/:id': office,
   'POST /api/v1/messages/:id/resend': office,
   'POST /api/v1/messages/:id/cancel': office,
+  // Signed by the mail server: bounces/signature.ts
+  'POST /api/v1/webhooks/mail': 'link',
 }

@@ -3,6 +3,7 @@ import formbody from '@fastify/formbody'
 import helmet from '@fastify/helmet'
 import rateLimit from '@fastify/rate-limit'
 import Fastify, { type FastifyInstance, type FastifyPluginAsync } from 'fastify'
+import { bounceRoutes } from './bounces/routes.ts'
 import { accountRoutes } from './accounts/routes.ts'
 import type { BaseCtx } from './ctx.ts'
 import { customerRoutes } from './customers/routes.ts'
@@ -47,6 +48,7 @@ const FEATURES: readonly FastifyPluginAsync[] = [
   followUpRoutes,
   followUpPolicyRoutes,
   messageRoutes,
+  bounceRoutes,
 ]
 
 /** The whole server, not listening: main.ts listens, tests inject. */

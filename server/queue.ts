@@ -20,6 +20,7 @@ export interface Jobs {
   'relay-messages': Record<string, never>
   'plan-follow-ups': { propertyId?: string }
   'notify-household': { propertyId?: string }
+  'read-bounces': Record<string, never>
   'clean-up': Record<string, never>
 }
 export type JobName = keyof Jobs

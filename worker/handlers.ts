@@ -3,6 +3,7 @@ import type { Handlers, JobName } from '../server/queue.ts'
 import { cleanUpJob } from './jobs/clean-up.ts'
 import { notifyHouseholdJob } from './jobs/notify-household.ts'
 import { planFollowUpsJob } from './jobs/plan-follow-ups.ts'
+import { readBouncesJob } from './jobs/read-bounces.ts'
 import { relayMessagesJob } from './jobs/relay-messages.ts'
 import { sendMessageJob, sendWaitingJob } from './jobs/send-message.ts'
 import type { Tools } from './tools.ts'
@@ -13,6 +14,7 @@ const JOBS: { [Name in JobName]: (tools: Tools, payload: unknown) => Promise<voi
   'relay-messages': relayMessagesJob,
   'plan-follow-ups': planFollowUpsJob,
   'notify-household': notifyHouseholdJob,
+  'read-bounces': readBouncesJob,
   'clean-up': cleanUpJob,
 }
 

@@ -9,6 +9,7 @@ export function schedules(zone: string): Partial<Record<JobName, Schedule>> {
     'relay-messages': { every: MINUTE_MS },
     'notify-household': { every: 15 * MINUTE_MS },
     'plan-follow-ups': { pattern: '15 1 * * *', tz: zone },
+    'read-bounces': { every: 5 * MINUTE_MS },
     'clean-up': { pattern: '45 3 * * *', tz: zone },
   }
 }

@@ -22,6 +22,8 @@ export interface FaultsOptions {
 
 /** How long nothing may happen before it is given up. Longer than a lease and the longest pause in this hurry. */
 const PATIENCE_MS = 180_000
+/** A strike waits so long for the work to come to its moment: workers that died must come to work again first. */
+const STILL_MS = 30_000
 /** Things that fall due at a time. */
 const WAVE = 500
 
@@ -77,7 +79,7 @@ export async function runFaults(options: FaultsOptions): Promise<Verdict> {
   try {
     let struck = 0
     for (const each of planStrikes(kills, letters, chance)) {
-      for (let since = Date.now(); sink.taken.length < each.at && Date.now() - since < 5_000;) {
+      for (let since = Date.now(); sink.taken.length < each.at && Date.now() - since < STILL_MS;) {
         await keepComing()
         await pause(10)
       }

@@ -8,8 +8,8 @@ export interface Strike {
 
 const STAGES: readonly Stage[] = ['greeting', 'hello', 'from', 'to', 'data', 'body', 'answer']
 
-/** Strikes spread at random over the work: 2 in 5 kill a worker, 1 in 5 empties the queue, 1 in 20 crashes the database,
- *  the others are the mail server's. Of those most drop the connection, and 1 in 3 after the letter was taken. */
+/** Strikes spread at random over the work: 1 in 4 kills a worker, 1 in 5 empties the queue, 1 in 20 crashes the database, the
+ *  others are the mail server's. Of those most drop the connection, and 1 in 3 after the letter was taken. */
 export function planStrikes(kills: number, letters: number, chance: () => number): Strike[] {
   return Array.from({ length: kills }, () => ({
     at: Math.floor(chance() * letters * 0.97),
@@ -19,9 +19,9 @@ export function planStrikes(kills: number, letters: number, chance: () => number
 
 function whatOf(chance: () => number): Strike['what'] {
   const kind = chance()
-  if (kind < 0.4) return 'worker'
-  if (kind < 0.6) return 'queue'
-  if (kind < 0.65) return 'database'
+  if (kind < 0.25) return 'worker'
+  if (kind < 0.45) return 'queue'
+  if (kind < 0.5) return 'database'
   const stage = chance() < 0.33 ? 'answer' : STAGES[Math.floor(chance() * STAGES.length)]!
   const manner = chance()
   const mischief = manner < 0.7 ? 'drop' : manner < 0.8 ? 'hang' : manner < 0.9 ? 'drip' : 'later'

@@ -29,3 +29,5 @@ await worker.ready()
 worker.run()
 process.send?.('ready')
 process.on('disconnect', () => process.exit())
+// It went while we were starting.
+if (!process.connected) process.exit()

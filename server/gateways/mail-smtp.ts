@@ -12,6 +12,7 @@ export function mailOptions(letter: Letter): SendMailOptions {
     subject: letter.subject,
     text: letter.text,
     html: letter.html,
+    ...(letter.returnTo && { envelope: { from: letter.returnTo, to: letter.to.address } }),
     messageId: letter.messageId,
     date: letter.date,
     headers: {

@@ -2,6 +2,8 @@
 export interface Letter {
   from: string
   replyTo: string
+  /** Where servers send what they cannot deliver; absent: to `from`. */
+  returnTo?: string | undefined
   to: { name: string; address: string }
   subject: string
   text: string

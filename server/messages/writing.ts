@@ -56,6 +56,7 @@ function letterOf(ctx: Ctx, message: StoredMessage, text: Rendered, company: Com
   return {
     from: ctx.env.mailFrom,
     replyTo: company.email,
+    returnTo: ctx.env.bounceAddress,
     to: { name: message.toName, address: message.toAddress },
     ...text,
     ...(calendar && { calendar }),

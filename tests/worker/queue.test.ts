@@ -22,6 +22,7 @@ const handlersWith = (changes: Partial<Handlers>): Handlers => ({
   'relay-messages': nothing,
   'plan-follow-ups': nothing,
   'notify-household': nothing,
+  'read-bounces': nothing,
   'clean-up': nothing,
   ...changes,
 })

@@ -1,4 +1,6 @@
+import { generateKeyPairSync } from 'node:crypto'
 import ICAL from 'ical.js'
+import { dkimVerify } from 'mailauth/lib/dkim/verify.js'
 import { simpleParser } from 'mailparser'
 import { afterAll, beforeEach, describe, expect, test } from 'vitest'
 import { day } from '../../trade/dates.ts'
@@ -96,6 +98,37 @@ describe('what leaves by SMTP', () => {
     const lines = source.toString('latin1').split('\r\n')
     expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(998)
     expect(source.length).toBeLessThan(100_000)
+  })
+
+  test('signed by DKIM, also what lists the way out (RFC 6376, RFC 8058 §4); one changed letter breaks it', async () => {
+    const { privateKey, publicKey } = generateKeyPairSync('rsa', { modulusLength: 2048 })
+    const signing = smtpMailer({
+      ...ctx.env,
+      smtpUrl: catcher.smtpUrl,
+      dkimDomain: 'example.com',
+      dkimSelector: 'lamp',
+      dkimKey: privateKey.export({ type: 'pkcs8', format: 'pem' }).toString(),
+    })
+    const { messageId } = await buildReminder()
+    expect(await sendMessage(ctx, signing, messageId)).toBe('sent')
+    signing.close()
+    const [newest] = await catcher.mailbox.list()
+    const { source } = (await catcher.mailbox.get(newest!.id))!
+    const key = publicKey.export({ type: 'spki', format: 'der' }).toString('base64')
+    const resolver = (name: string, type: string) =>
+      name === 'lamp._domainkey.example.com' && type === 'TXT'
+        ? Promise.resolve([[`v=DKIM1; k=rsa; p=${key}`]])
+        : Promise.reject(Object.assign(new Error('no such name'), { code: 'ENOTFOUND' }))
+    const resultOf = async (mail: Buffer) => {
+      const { results } = await dkimVerify(mail, { resolver: resolver as never })
+      return results.map(({ status }) => status.result)
+    }
+    expect(await resultOf(source)).toEqual(['pass'])
+    const signed = /\bh=([^;]+);/.exec(source.toString().replace(/\r\n[ \t]+/g, ''))![1]!.toLowerCase()
+    for (const header of ['from', 'to', 'subject', 'message-id', 'list-unsubscribe', 'list-unsubscribe-post'])
+      expect(signed.split(':')).toContain(header)
+    const changed = Buffer.from(source.toString('latin1').replace('Robin Vale', 'Robin Wale'), 'latin1')
+    expect(await resultOf(changed)).not.toContain('pass')
   })
 
   test('in Spanish for whoever chose it', async () => {

@@ -185,6 +185,7 @@ test('what runs by the clock: the sweep each minute, notices each quarter, the p
     'relay-messages': { every: 60_000 },
     'notify-household': { every: 900_000 },
     'plan-follow-ups': { pattern: '15 1 * * *', tz: 'America/Chicago' },
+    'read-bounces': { every: 300_000 },
     'clean-up': { pattern: '45 3 * * *', tz: 'America/Chicago' },
   })
 })
@@ -204,5 +205,5 @@ test('a queue that is away at the start is asked again until it is there', async
   isAway = false
   await expect
     .poll(() => asked.sort())
-    .toEqual(['clean-up', 'notify-household', 'plan-follow-ups', 'relay-messages'])
+    .toEqual(['clean-up', 'notify-household', 'plan-follow-ups', 'read-bounces', 'relay-messages'])
 })

@@ -1,0 +1,92 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
+import { z } from 'zod'
+import { Problem } from '../errors.ts'
+import { idSchema } from '../ids.ts'
+import { listUnreachable, recordReport } from './service.ts'
+import { faultOfCall } from './signature.ts'
+
+// POST /webhooks/mail         what became of a letter, told by the mail server: signed (see signature.ts)
+// GET  /messages/unreachable  customers whom no mail reaches, for the office to phone
+
+const reportBody = z.strictObject({
+  kind: z.enum(['failed', 'delayed', 'complained']),
+  /** Of the letter, as its Message-ID header says; the angle brackets may be left out. */
+  messageId: z
+    .string()
+    .trim()
+    .min(3)
+    .max(300)
+    .transform((id) => `<${id.replace(/^<|>$/g, '')}>`),
+  recipient: z.string().trim().max(320).nullable().default(null),
+  /** RFC 3463, such as 5.1.1. */
+  status: z
+    .string()
+    .regex(/^[245]\.\d{1,3}\.\d{1,3}$/)
+    .nullable()
+    .default(null),
+  detail: z.string().trim().max(1000).default(''),
+})
+
+const unreachable = z.array(
+  z.object({
+    customerId: idSchema,
+    name: z.string(),
+    email: z.string(),
+    phone: z.string().nullable(),
+    reason: z.string(),
+    detail: z.string(),
+    since: z.string(),
+    open: z.number(),
+  }),
+)
+export type Unreachable = z.output<typeof unreachable>[number]
+
+export const bounceRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.get(
+    '/messages/unreachable',
+    { schema: { tags: ['messages'], response: { 200: unreachable } } },
+    (request) => listUnreachable(request.ctx),
+  )
+
+  await app.register(async (signed) => {
+    // The signature is over the bytes as they came.
+    signed.removeContentTypeParser('application/json')
+    signed.addContentTypeParser('application/json', { parseAs: 'buffer' }, (_request, body, done) =>
+      done(null, body),
+    )
+    signed.post(
+      '/webhooks/mail',
+      {
+        schema: { tags: ['messages'], response: { 200: z.object({ known: z.boolean() }) } },
+        config: { rateLimit: { max: 600, timeWindow: '1 minute' } },
+        bodyLimit: 65_536,
+      },
+      async (request) => {
+        const { ctx, headers } = request
+        const secret = ctx.env.bounceWebhookSecret
+        if (!secret) throw new Problem('not-found', 'Set BOUNCE_WEBHOOK_SECRET to take such calls.')
+        const body = Buffer.isBuffer(request.body) ? request.body : Buffer.alloc(0)
+        const header = (name: string) => String(headers[`webhook-${name}`] ?? '')
+        const call = {
+          id: header('id'),
+          timestamp: header('timestamp'),
+          signature: header('signature'),
+          body,
+        }
+        const fault = faultOfCall(secret, call, ctx.now())
+        if (fault) throw new Problem('wrong-credentials', fault)
+        const report = reportBody.safeParse(jsonOf(body))
+        if (!report.success) throw new Problem('invalid-request', z.prettifyError(report.error))
+        return { known: await recordReport(ctx, report.data) }
+      },
+    )
+  })
+}
+
+function jsonOf(body: Buffer): unknown {
+  try {
+    return JSON.parse(body.toString('utf8'))
+  } catch {
+    throw new Problem('invalid-request', 'The body is not JSON.')
+  }
+}

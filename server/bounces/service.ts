@@ -1,0 +1,40 @@
+import type { Ctx } from '../ctx.ts'
+import { refusalKind } from '../gateways/mail.ts'
+import type { MailReport } from './report.ts'
+import * as store from './store.ts'
+
+/**
+ * What came back about a letter. Failed: the message came back, and an address that does not exist is put aside. Delayed:
+ * noted. Complained: nothing more is written to the address. The same report twice does no harm; one about a letter that
+ * is not ours is left alone. @returns whether it was about one of ours
+ */
+export async function recordReport(ctx: Ctx, report: MailReport): Promise<boolean> {
+  const message = report.messageId ? await store.findByMessageId(ctx.db, report.messageId) : null
+  if (!message) return false
+  const detail = [report.status, report.detail].filter(Boolean).join(' ').slice(0, 1000)
+  await ctx.db.$transaction(async (tx) => {
+    const now = ctx.now()
+    const kind = report.kind === 'failed' ? 'bounced' : report.kind
+    await store.addTrouble(tx, { messageId: message.id, kind, detail }, now)
+    if (kind === 'bounced') await store.setBounced(tx, message.id, detail, now)
+    if (!message.customerId) return
+    if (kind === 'complained') await store.suppress(tx, message.toAddress, 'complained', detail, now)
+    if (kind === 'bounced' && isAddressDead(report))
+      await store.suppress(tx, message.toAddress, 'bounced', detail, now)
+  })
+  ctx.log.info({ messageId: message.id, report: report.kind, status: report.status }, 'mail came back')
+  return true
+}
+
+/** Permanent, and about the mailbox: not a full one, a policy, or a server that could not be reached for days. */
+function isAddressDead({ status, detail }: MailReport): boolean {
+  if (!status?.startsWith('5')) return false
+  const code = Number(/^\s*(\d{3})\b/.exec(detail)?.[1] ?? 550)
+  return refusalKind({ code, text: status }, 'RCPT TO') === 'hard'
+}
+
+/** Whom to phone, because no mail reaches them. */
+export async function listUnreachable(ctx: Ctx) {
+  const rows = await store.listUnreachable(ctx.db)
+  return rows.map((row) => ({ ...row, since: row.since.toISOString() }))
+}
