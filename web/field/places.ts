@@ -34,7 +34,14 @@ export function pathOf(place: Place): string {
 }
 
 const listeners = new Set<() => void>()
-const tell = () => listeners.forEach((listener) => listener())
+let moved = false
+const tell = () => {
+  moved = true
+  listeners.forEach((listener) => listener())
+}
+
+/** Whether somebody came here by a link of the app: then a screen takes the focus to its heading. */
+export const hasMoved = () => moved
 
 export function go(place: Place): void {
   history.pushState(null, '', pathOf(place))
@@ -46,10 +53,10 @@ export function usePlace(): Place {
   const href = useSyncExternalStore(
     (listener) => {
       listeners.add(listener)
-      window.addEventListener('popstate', listener)
+      window.addEventListener('popstate', tell)
       return () => {
         listeners.delete(listener)
-        window.removeEventListener('popstate', listener)
+        window.removeEventListener('popstate', tell)
       }
     },
     () => location.href,

@@ -152,7 +152,7 @@ function Typed({
     <div className={css.field} data-wide={field.type === 'text' || undefined}>
       <label htmlFor={id}>
         {field.label}
-        {unit && <span className={css.unit}> in {unit}</span>}
+        {unit && <span className={css.unit}> ({unit})</span>}
       </label>
       <input
         id={id}

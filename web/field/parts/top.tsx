@@ -1,5 +1,5 @@
-import { type ReactNode, useEffect } from 'react'
-import type { Place } from '../places.ts'
+import { type ReactNode, useEffect, useRef } from 'react'
+import { hasMoved, type Place } from '../places.ts'
 import { SyncMark } from '../sync/sync-mark.tsx'
 import { GoTo } from './go-to.tsx'
 
@@ -16,6 +16,10 @@ export function Top({
   useEffect(() => {
     document.title = `${title} · Watchlamp`
   }, [title])
+  const heading = useRef<HTMLHeadingElement>(null)
+  useEffect(() => {
+    if (hasMoved()) heading.current?.focus({ preventScroll: true })
+  }, [])
   return (
     <header className="top">
       {back && (
@@ -23,7 +27,9 @@ export function Top({
           <span aria-hidden="true">‹</span>
         </GoTo>
       )}
-      <h1>{title}</h1>
+      <h1 ref={heading} tabIndex={-1}>
+        {title}
+      </h1>
       {children}
       <SyncMark />
     </header>

@@ -34,6 +34,8 @@ export function MarkedPhoto({
         src={src}
         alt={words}
         loading="lazy"
+        width={size?.width}
+        height={size?.height}
         onLoad={({ currentTarget: { naturalWidth: width, naturalHeight: height } }) =>
           setSeen({ width, height })
         }
