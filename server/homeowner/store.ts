@@ -137,6 +137,7 @@ export function findVisitOfLink(db: Db, id: string, customerId: string) {
       id: true,
       kind: true,
       state: true,
+      confirmedAt: true,
       propertyId: true,
       windowStartsAt: true,
       windowEndsAt: true,
@@ -144,6 +145,14 @@ export function findVisitOfLink(db: Db, id: string, customerId: string) {
       technician: { select: { name: true } },
       property: { select: { line1: true, line2: true, city: true, timeZone: true } },
     },
+  })
+}
+
+/** Neither the version nor the time of the last change: the appointment stays what the office made it. */
+export async function setConfirmed(db: Db, visitId: string, now: Date): Promise<void> {
+  await db.visit.updateMany({
+    where: { id: visitId, state: 'booked', confirmedAt: null },
+    data: { confirmedAt: now },
   })
 }
 

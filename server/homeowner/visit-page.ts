@@ -6,7 +6,7 @@ import { idSchema } from '../ids.ts'
 import { windowInWords } from '../messages/render/words.ts'
 import { askForm, askForVisit } from './ask.ts'
 import { acted, addressOf, atHome, FormFault, formId, type Visitor } from './entry.ts'
-import { findVisitOfLink } from './store.ts'
+import { findVisitOfLink, setConfirmed } from './store.ts'
 import { fill, type ThanksFor } from './words.ts'
 
 async function visitOf({ ctx, link }: Visitor) {
@@ -31,6 +31,7 @@ export async function visitFacts(visitor: Visitor, fault: string | null = null) 
     arrival: fill(words.between, window),
     minutes: fill(words.aboutMinutes, { minutes: visit.lengthMinutes }),
     mayChange: mayChange && mayAsk,
+    isConfirmed: visit.confirmedAt !== null,
     mayAsk,
     cancelId: formId(),
     ask: mayAsk ? await askForm(visitor, visit.propertyId, []) : null,
@@ -51,7 +52,10 @@ export async function answerVisit(visitor: Visitor, body: z.output<typeof visitB
   if (visit.state !== 'booked' || visit.windowStartsAt <= ctx.now()) throw new FormFault(words.errors.over)
   if (body.act === 'confirm') {
     const change = { action: 'visit.confirmed-by-customer', subjectKind: 'visit', subjectId: visit.id }
-    await audit(ctx, ctx.db, { ...change, after: { linkId: link.id } })
+    await ctx.db.$transaction(async (tx) => {
+      await setConfirmed(tx, visit.id, ctx.now())
+      await audit(ctx, tx, { ...change, after: { linkId: link.id } })
+    })
     await acted(visitor)
     return 'confirmed'
   }

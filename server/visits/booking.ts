@@ -111,7 +111,7 @@ async function rebook(
       ...plain,
       ...to,
       endsAt: store.endOf(to),
-      ...(isTold && { sequence: before.sequence + 1 }),
+      ...(isTold && { sequence: before.sequence + 1, confirmedAt: null }),
     })
     const previous = { previousStartsAt: before.windowStartsAt, previousEndsAt: before.windowEndsAt }
     return { after, message: isTold ? await tellCustomer(ctx, tx, 'visit-moved', after, previous) : null }

@@ -13,7 +13,8 @@ const ON_THAT_DAY = Prisma.sql`v.starts_at >= (SELECT first FROM bounds) AND v.s
 
 const TIMES = Prisma.sql`
   v.id, v.kind, v.state, ${iso('v.window_starts_at')} AS "windowStartsAt", ${iso('v.window_ends_at')} AS "windowEndsAt",
-  ${iso('v.starts_at')} AS "startsAt", ${iso('v.ends_at')} AS "endsAt", v.length_minutes AS "lengthMinutes"`
+  ${iso('v.starts_at')} AS "startsAt", ${iso('v.ends_at')} AS "endsAt", v.length_minutes AS "lengthMinutes",
+  ${iso('v.confirmed_at')} AS "confirmedAt"`
 const PLACE = Prisma.raw(`
   v.customer_id AS "customerId", c.name AS "customerName", c.phone AS "customerPhone",
   v.property_id AS "propertyId", p.line1, p.line2, p.city, p.postcode, p.time_zone AS "timeZone", p.latitude,

@@ -108,6 +108,8 @@ export const visitRow = z.object({
   postcode: z.string(),
   timeZone: z.string(),
   note: z.string(),
+  /** The customer said that somebody will be at home. */
+  confirmedAt: instantOut.nullable(),
 })
 export type VisitRow = z.output<typeof visitRow>
 export const visitPage = pageOf(visitRow)
@@ -162,6 +164,7 @@ export const dayView = z.object({
           latitude: z.number().nullable(),
           longitude: z.number().nullable(),
           note: z.string(),
+          confirmedAt: instantOut.nullable(),
           inspectionId: idSchema.nullable(),
           inspectionState: z.string().nullable(),
           version: z.number().int(),

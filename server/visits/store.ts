@@ -8,7 +8,8 @@ import type { VisitFilters, VisitRow, VisitView } from './schema.ts'
 
 type Instants = 'windowStartsAt' | 'windowEndsAt' | 'startsAt' | 'endsAt'
 type Raw<View> = {
-  [Field in keyof View]: Field extends Instants | 'travelStartedAt' | 'arrivedAt' | 'finishedAt' | 'createdAt'
+  [Field in keyof View]: Field extends
+    Instants | 'travelStartedAt' | 'arrivedAt' | 'finishedAt' | 'confirmedAt' | 'createdAt'
     ? Extract<View[Field], null> | Date
     : View[Field]
 }
@@ -27,7 +28,7 @@ const ROW = Prisma.raw(`
   v.starts_at AS "startsAt", v.ends_at AS "endsAt", v.length_minutes AS "lengthMinutes",
   v.technician_id AS "technicianId", t.name AS "technicianName", v.customer_id AS "customerId",
   c.name AS "customerName", c.phone AS "customerPhone", v.property_id AS "propertyId", p.line1, p.line2, p.city,
-  p.postcode, p.time_zone AS "timeZone", v.note`)
+  p.postcode, p.time_zone AS "timeZone", v.note, v.confirmed_at AS "confirmedAt"`)
 const FROM = Prisma.raw(`
   FROM visit v JOIN property p ON p.id = v.property_id JOIN customer c ON c.id = v.customer_id
   JOIN staff t ON t.id = v.technician_id`)

@@ -457,6 +457,12 @@ describe('the page of a visit', () => {
     expect(await db.auditEntry.findFirst({ where: { subjectId: visitId } })).toMatchObject({
       action: 'visit.confirmed-by-customer',
     })
+    expect(await db.visit.findUnique({ where: { id: visitId } })).toMatchObject({
+      confirmedAt: clock.now,
+      version: 1,
+      sequence: 0,
+    })
+    expect((await at.get(url)).body).toContain('You told us that somebody will be at home.')
     expect(
       (await at.post(`${url}/request`, { ...fieldsOf(body, `${url}/request`), days: 'Friday' })).headers
         .location,

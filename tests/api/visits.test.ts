@@ -131,6 +131,7 @@ test('without a length the size and age of the home decide', async () => {
 test('a move tells the customer with a higher sequence; nobody is told of another technician or a note', async () => {
   const visit = (await post('', await wish())).json()
   const other = await buildTechnician(ctx, 'Cy Marsh')
+  await ctx.db.visit.update({ where: { id: visit.id }, data: { confirmedAt: new Date() } })
   const moved = await post(
     `/${visit.id}/move`,
     { day: '2026-06-05', windowStart: '13:00', windowEnd: '15:00' },
@@ -138,6 +139,8 @@ test('a move tells the customer with a higher sequence; nobody is told of anothe
   )
   expect(moved.statusCode, moved.body).toBe(200)
   expect(moved.json()).toMatchObject({ sequence: 1, version: 2, startsAt: '2026-06-05T17:00:00.000Z' })
+  // Nobody has said yet that they will be at home then.
+  expect(moved.json().confirmedAt).toBeNull()
   const reassigned = await post(`/${visit.id}/reassign`, { technicianId: other.id }, 2)
   expect(reassigned.json()).toMatchObject({
     sequence: 1,

@@ -30,7 +30,9 @@ export function DayOfTechnicians({ day }: { day: DayView }) {
                 <p className={css.soft}>
                   Arrival {formatSpan(visit.windowStartsAt, visit.windowEndsAt, visit.timeZone)}
                 </p>
-                {visit.state !== 'booked' && <VisitStateTag state={visit.state} />}
+                {(visit.state !== 'booked' || visit.confirmedAt) && (
+                  <VisitStateTag state={visit.state} isConfirmed={visit.confirmedAt !== null} />
+                )}
               </li>
             ))}
           </ol>

@@ -10,6 +10,8 @@ const TONES = {
   'no-access': 'bad',
 } as const
 
-export function VisitStateTag({ state }: { state: VisitState }) {
+/** `isConfirmed`: the customer has said that somebody will be at home. */
+export function VisitStateTag({ state, isConfirmed = false }: { state: VisitState; isConfirmed?: boolean }) {
+  if (state === 'booked' && isConfirmed) return <Tag tone="good">Confirmed</Tag>
   return <Tag tone={TONES[state]}>{VISIT_STATES[state]}</Tag>
 }

@@ -87,6 +87,10 @@ function VisitPage({ visit }: { visit: VisitView }) {
               ['How to get in', visit.accessNotes || null],
               ['Note', visit.note || null],
               [
+                'Confirmed by the customer',
+                visit.confirmedAt && formatInstant(visit.confirmedAt, visit.timeZone),
+              ],
+              [
                 'On the way since',
                 visit.travelStartedAt && formatInstant(visit.travelStartedAt, visit.timeZone),
               ],

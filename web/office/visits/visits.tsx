@@ -101,7 +101,10 @@ export function Visits() {
             { name: 'Customer', cell: (each) => each.customerName },
             { name: 'Technician', cell: (each) => each.technicianName },
             { name: 'For', cell: (each) => VISIT_KINDS[each.kind], deskOnly: true },
-            { name: 'State', cell: (each) => <VisitStateTag state={each.state} /> },
+            {
+              name: 'State',
+              cell: (each) => <VisitStateTag state={each.state} isConfirmed={each.confirmedAt !== null} />,
+            },
           ]}
         />
       )}
