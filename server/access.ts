@@ -124,6 +124,7 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   'GET /api/v1/follow-ups': office,
   'GET /api/v1/follow-ups/export.csv': office,
   'GET /api/v1/follow-ups/numbers': office,
+  'GET /api/v1/follow-ups/dangers': office,
   'POST /api/v1/follow-ups/bulk': office,
   'POST /api/v1/follow-ups/surge-event': office,
   'GET /api/v1/follow-ups/:id': office,

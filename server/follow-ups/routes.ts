@@ -1,7 +1,9 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
+import { z } from 'zod'
 import { csvResponse, type CsvColumns, sendCsv } from '../csv.ts'
 import { idParams } from '../ids.ts'
 import * as actions from './actions.ts'
+import { listDangers } from './dangers.ts'
 import * as schema from './schema.ts'
 import * as worklist from './worklist.ts'
 
@@ -43,6 +45,10 @@ export const followUpRoutes: FastifyPluginAsyncZod = async (app) => {
 
   app.get('/follow-ups/numbers', { schema: { tags, response: { 200: schema.worklistNumbers } } }, (request) =>
     worklist.countWorklist(request.ctx),
+  )
+
+  app.get('/follow-ups/dangers', { schema: { tags, response: { 200: z.array(schema.danger) } } }, (request) =>
+    listDangers(request.ctx),
   )
 
   app.post(

@@ -8,6 +8,7 @@ import { pageOf, pageQuery } from '../paging.ts'
 //   GET  /follow-ups               worklist: tab, kind, city, street, week, search; overdue first
 //   GET  /follow-ups/export.csv      the same list as a file
 //   GET  /follow-ups/numbers       due this month, answered, booked, ignored twice, bounced; and each tab's count
+//   GET  /follow-ups/dangers       what is unsafe somewhere right now
 //   POST /follow-ups/bulk          message now | dismiss | log call, for up to 200 at once
 //   GET  /follow-ups/:id           one, with its messages, calls and what to say on the phone
 //   GET  /follow-ups/:id/booking   what the booking form is filled with: customer, home, kind, length, reason
@@ -142,6 +143,28 @@ export const worklistNumbers = z.object({
   waiting: z.number(),
 })
 export type WorklistNumbers = z.output<typeof worklistNumbers>
+
+/** Something unsafe, from the moment it was written down on site. */
+export const danger = z.object({
+  id: idSchema,
+  text: z.string(),
+  makeSafe: z.string().nullable(),
+  foundOn: z.string(),
+  state: z.string(),
+  isRefused: z.boolean(),
+  /** The technician is still at it. */
+  isOnSite: z.boolean(),
+  technicianName: z.string(),
+  inspectionId: idSchema,
+  propertyId: idSchema,
+  line1: z.string(),
+  city: z.string(),
+  customerName: z.string().nullable(),
+  customerPhone: z.string().nullable(),
+  /** Somebody has reached the customer about it. */
+  isTold: z.boolean(),
+})
+export type Danger = z.output<typeof danger>
 
 export const dismissBody = z.strictObject({ reason: reasonSchema })
 export const doneBody = z.strictObject({ reason: reasonSchema })

@@ -163,6 +163,37 @@ describe('the worklist', () => {
   })
 })
 
+test('what is unsafe stands there from the moment it is written down until it is put right', async () => {
+  const home = await buildHousehold(ctx, { name: 'Lena Thorne', phone: '555-0161' })
+  const id = await buildFinding(ctx, home, { severity: 'unsafe', text: 'Bare conductor at the panel' })
+  await buildFinding(ctx, home, { severity: 'repair' })
+  const here = async () =>
+    (await office.call('GET', `${URL}/dangers`))
+      .json()
+      .filter((each: { propertyId: string }) => each.propertyId === home.propertyId)
+  expect(await here()).toMatchObject([
+    {
+      id,
+      text: 'Bare conductor at the panel',
+      isOnSite: true,
+      isRefused: false,
+      isTold: false,
+      customerName: 'Lena Thorne',
+      customerPhone: '555-0161',
+      technicianName: 'Jo Marsh',
+    },
+  ])
+  await plan()
+  const { id: followUpId } = await db.followUp.findFirstOrThrow({
+    where: { findingId: id, kind: 'open-finding' },
+  })
+  await office.call('POST', `${URL}/${followUpId}/call`, { payload: { outcome: 'reached' } })
+  expect(await here()).toMatchObject([{ isTold: true }])
+  await db.finding.update({ where: { id }, data: { state: 'corrected' } })
+  expect(await here()).toEqual([])
+  expect((await technician.call('GET', `${URL}/dangers`)).statusCode).toBe(403)
+})
+
 describe('what the office does', () => {
   const alarmDue = async (more: Parameters<typeof buildHousehold>[1] = {}) => {
     const home = await buildHousehold(ctx, more)

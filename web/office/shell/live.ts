@@ -6,10 +6,10 @@ import { urlOf } from '../../shared/api/http.ts'
 const SHOWN_IN: Readonly<Record<string, readonly string[]>> = {
   visit: ['visits', 'homes', 'requests'],
   visit_request: ['requests', 'homes'],
-  inspection: ['inspections', 'visits', 'homes'],
+  inspection: ['inspections', 'visits', 'homes', 'dangers'],
   customer: ['customers', 'homes'],
   property: ['homes'],
-  follow_up: ['due', 'homes'],
+  follow_up: ['due', 'homes', 'dangers'],
   message: ['messages'],
 }
 

@@ -10,6 +10,7 @@ import { Button, buttonLink } from '../../shared/ui/button.tsx'
 import { Card, Page } from '../../shared/ui/page.tsx'
 import { Empty, Failed, Waiting } from '../../shared/ui/states.tsx'
 import { RequestList } from '../requests/request-list.tsx'
+import { Dangers } from './dangers.tsx'
 import { DayOfTechnicians } from './day-of-technicians.tsx'
 import css from './today.module.css'
 
@@ -30,6 +31,7 @@ export function Today() {
         </Link>
       }
     >
+      <Dangers />
       <Overdue />
       <div className={css.columns}>
         <DayCard day={day as Day} isToday={day === today} />
