@@ -1,12 +1,15 @@
 import { createHash } from 'node:crypto'
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs'
-import { expect, test } from 'vitest'
+import { expect, test, vi } from 'vitest'
 import { declinedStatement, refusalStatement, signaturePath } from '../../trade/inspection/signature.ts'
 import { newId } from '../../server/ids.ts'
 import type { ReportContent } from '../../server/reports/content.ts'
 import { renderReport } from '../../server/reports/pdf/render.ts'
 import { buildTestApp } from '../build/app.ts'
 import { buildCompletedInspection, buildInspection, operation, readInspection } from '../build/inspection.ts'
+
+// A whole inspection is a hundred operations, each a transaction of its own.
+vi.setConfig({ testTimeout: 90_000 })
 
 const { base, ctx, person } = await buildTestApp()
 const technician = await person('technician')

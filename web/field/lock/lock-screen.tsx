@@ -1,9 +1,11 @@
-import { type FormEvent, useEffect, useState } from 'react'
+import { type FormEvent, lazy, Suspense, useEffect, useState } from 'react'
 import { store } from '../offline/use-field.ts'
 import { noteActivity } from './activity.ts'
 import { isSpent, type Lock, MOST_WRONG, tryPin } from './lock.ts'
 import css from './lock.module.css'
-import { OpenByLogIn } from './open-by-log-in.tsx'
+
+// Rarely needed, and only with a signal: it is fetched then.
+const OpenByLogIn = lazy(() => import('./open-by-log-in.tsx').then((its) => ({ default: its.OpenByLogIn })))
 
 /** Over everything: the PIN, also without signal; after too many wrong ones, only the log-in. */
 export function LockScreen({ lock }: { lock: Lock }) {
@@ -32,7 +34,9 @@ export function LockScreen({ lock }: { lock: Lock }) {
         <p>
           What you typed is safe on this device. Logging in needs a signal; then you can choose a new PIN.
         </p>
-        <OpenByLogIn />
+        <Suspense fallback={<p role="status">One moment…</p>}>
+          <OpenByLogIn />
+        </Suspense>
         {!isSpent(lock) && (
           <button type="button" className="press" data-look="quiet" onClick={() => setByLogIn(false)}>
             Back to the PIN
