@@ -16,7 +16,7 @@ import {
 } from '../inspections/home-changes.ts'
 import type { HomeCache } from '../inspections/home-cache.ts'
 import { declineWork } from '../inspections/signatures.ts'
-import { DESK, findBegunAs, insertOperation } from '../inspections/operation-store.ts'
+import { DESK, findBegunAs, findLastWriter, insertOperation } from '../inspections/operation-store.ts'
 import { beginInspection } from '../inspections/starting.ts'
 import { findAndLock, type Inspection, lockInspection, updateInspection } from '../inspections/store.ts'
 import {
@@ -181,7 +181,10 @@ async function choose(
   if (!again.success) {
     throw new Problem('wrong-state', 'It cannot be put back as it was recorded; record it anew.')
   }
+  const last = await findLastWriter(tx, writing.inspection.id, kept.subject)
   const effect = await carryOut(ctx, tx, writing, again.data as Later)
+  // Whoever chooses has both before them: what stood there is offered only when it came after the other two.
+  if (last?.id === kept.id) effect.superseded = null
   const changes = payload['changes'] as Effect['changes']
   return { ...effect, ...(changes && { changes }) }
 }

@@ -25,6 +25,7 @@ export async function insertAlternative(tx: Db, row: NewAlternative): Promise<vo
 
 export interface Alternative {
   id: string
+  subject: string
   kind: TwiceKind
   record: Record<string, unknown>
   choice: TwiceChoice | null
@@ -33,7 +34,7 @@ export interface Alternative {
 export async function findAlternative(tx: Db, inspectionId: string, id: string): Promise<Alternative | null> {
   return (await tx.alternative.findFirst({
     where: { id, inspectionId },
-    select: { id: true, kind: true, record: true, choice: true },
+    select: { id: true, subject: true, kind: true, record: true, choice: true },
   })) as Alternative | null
 }
 

@@ -55,6 +55,7 @@ export async function findBegunAs(db: Db, inspectionId: string): Promise<string 
 
 /** Who wrote something, by an operation. */
 export interface Writer {
+  id: string
   userId: string
   deviceId: string
   /** When the server took it. */
@@ -67,7 +68,7 @@ export interface Writer {
 /** Who wrote to this line, finding or thing last, within an inspection; null when no operation did. */
 export async function findLastWriter(tx: Db, inspectionId: string, subject: string): Promise<Writer | null> {
   const [row] = await tx.$queryRaw<Writer[]>`
-    SELECT user_id::text AS "userId", device_id::text AS "deviceId", received_at AS at, command,
+    SELECT id::text, user_id::text AS "userId", device_id::text AS "deviceId", received_at AS at, command,
            (payload->>'version')::int AS version
       FROM operation
      WHERE inspection_id = ${inspectionId}::uuid AND outcome = 'applied' AND payload->>'subject' = ${subject}
@@ -82,7 +83,7 @@ export async function findFieldWriters(
   subject: string,
 ): Promise<Map<string, Writer>> {
   const rows = await tx.$queryRaw<(Writer & { field: string })[]>`
-    SELECT DISTINCT ON (field) field, user_id::text AS "userId", device_id::text AS "deviceId", received_at AS at,
+    SELECT DISTINCT ON (field) field, id::text, user_id::text AS "userId", device_id::text AS "deviceId", received_at AS at,
            command, (payload->>'version')::int AS version
       FROM operation,
            LATERAL (SELECT coalesce(payload->'changes', payload->'payload'->'changes') AS changes) given,

@@ -24,6 +24,7 @@ export interface Written {
 }
 
 export async function listWritten(db: Db, inspectionIds: readonly string[]): Promise<Map<string, Written>> {
+  if (inspectionIds.length === 0) return new Map()
   const where = { inspectionId: { in: [...inspectionIds] } }
   const [answers, findings, reviews, photos, alternatives] = [
     await db.answer.findMany({ where, orderBy: { id: 'asc' } }),

@@ -3,6 +3,7 @@ import { lineKey } from '../../../trade/inspection/lines.ts'
 import { VERDICT_CAUTION } from '../../../trade/verdict.ts'
 import { CarriedFinding } from '../findings/carried.tsx'
 import { GoTo } from '../parts/go-to.tsx'
+import { RecordedTwice } from '../parts/recorded-twice.tsx'
 import { Top } from '../parts/top.tsx'
 import { act } from '../sheet/acts.ts'
 import type { Inspection } from '../sheet/inspection-of.ts'
@@ -35,6 +36,7 @@ export function FinishPage({ visitId }: { visitId: string }) {
     <>
       <Top title={isDone ? 'Finished' : 'Finish'} back={back} />
       <main className="content">
+        <RecordedTwice sheet={sheet} />
         {isDone ? (
           <section className="box">
             <h2>This inspection is finished</h2>

@@ -4,6 +4,7 @@ import type { Line } from '../../../trade/inspection/lines.ts'
 import { CarriedAt } from '../findings/carried.tsx'
 import { Findings } from '../findings/findings.tsx'
 import { Photos } from '../photos/photos.tsx'
+import { RecordedTwice } from '../parts/recorded-twice.tsx'
 import { answer } from './acts.ts'
 import { AddOne } from './add-equipment.tsx'
 import { CaptureForm } from './capture-form.tsx'
@@ -106,6 +107,7 @@ function Body({ inspection, line, isOpen, onAnswered, onAdded, title }: Shown & 
           <ReadingsForm inspection={inspection} line={line} given={given} />
         </>
       )}
+      <RecordedTwice sheet={sheet} only={(each) => each.subject === `answer:${line.key}`} />
       <Verdicts inspection={inspection} line={line} given={given} />
       <CarriedAt inspection={inspection} line={line} />
       {given?.result === 'finding' && <Findings inspection={inspection} line={line} />}

@@ -12,6 +12,7 @@ import type { Sheet } from '../offline/sheet.ts'
 import type { StoredStep } from '../offline/store.ts'
 import { store, syncing } from '../offline/use-field.ts'
 import { GoTo } from '../parts/go-to.tsx'
+import { RecordedTwice } from '../parts/recorded-twice.tsx'
 import { Top } from '../parts/top.tsx'
 import { go } from '../places.ts'
 import type { Inspection } from './inspection-of.ts'
@@ -39,6 +40,7 @@ export function VisitPage({ visitId }: { visitId: string }) {
             This visit is not an inspection. Look at the findings below; answer what became of them.
           </p>
         )}
+        <RecordedTwice sheet={sheet} />
         <Areas inspection={inspection} />
         <Known inspection={inspection} />
       </main>

@@ -15,6 +15,7 @@ import { Table } from '../../shared/ui/table.tsx'
 import { tell } from '../../shared/ui/toasts.tsx'
 import { Disagreements } from './disagreements.tsx'
 import { FindingsReview } from './findings-review.tsx'
+import { RecordedTwice } from './recorded-twice.tsx'
 import css from './inspection.module.css'
 import { SignedWords } from './signed-words.tsx'
 
@@ -111,6 +112,7 @@ function InspectionPage({ inspection }: { inspection: InspectionView }) {
           ]}
         />
       </Card>
+      <RecordedTwice inspection={inspection} />
       <FindingsReview inspection={inspection} />
       {inspection.workDeclined && (
         <Card title="Work that was not wanted now">
