@@ -47,7 +47,7 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   'GET /api/v1/inspections/:id/verdicts': everyone,
   'POST /api/v1/inspections/:id/answers': everyone,
   'POST /api/v1/inspections/:id/complete': everyone,
-  'POST /api/v1/inspections/:id/reopen': everyone,
+  'POST /api/v1/inspections/:id/reopen': office,
   'GET /api/v1/findings/:id': everyone,
   'PATCH /api/v1/findings/:id': everyone,
   // photos

@@ -72,13 +72,27 @@ export const inspectionRoutes: FastifyPluginAsyncZod = async (app) => {
 
   app.post(
     '/inspections/:id/complete',
-    { schema: { tags, params: idParams, response: { 200: schema.completedView } } },
+    {
+      schema: {
+        tags,
+        params: idParams,
+        body: schema.nothingBody,
+        response: { 200: schema.completedView },
+      },
+    },
     (request) => complete(request.ctx, request.params.id),
   )
 
   app.post(
     '/inspections/:id/reopen',
-    { schema: { tags, params: idParams, response: { 200: schema.completedView } } },
+    {
+      schema: {
+        tags,
+        params: idParams,
+        body: schema.nothingBody,
+        response: { 200: schema.completedView },
+      },
+    },
     (request) => reopen(request.ctx, request.params.id),
   )
 

@@ -352,6 +352,9 @@ export const inspectionView = inspectionRecordView.extend({
 })
 export type InspectionView = z.output<typeof inspectionView>
 
+/** Completing and reopening say nothing but that they be done: whatever else comes along is a mistake of the sender. */
+export const nothingBody = z.strictObject({}).nullish()
+
 export const completedView = z.object({
   id: idSchema,
   version: z.number(),
