@@ -16,7 +16,7 @@ export async function fetchDays(store: FieldStore, server: FieldServer): Promise
       // The fresh copies show what had been applied before they were asked for.
       await store.sent.bulkDelete(settled)
       const busy = new Set([
-        ...(await store.operations.toArray()).map((each) => each.visitId),
+        ...(await store.operations.where('state').notEqual('aside').toArray()).map((each) => each.visitId),
         ...(await store.photos.where('state').notEqual('sent').toArray()).map((each) => each.visitId),
       ])
       const gone = (await store.visits.toCollection().primaryKeys()).filter(
@@ -24,6 +24,7 @@ export async function fetchDays(store: FieldStore, server: FieldServer): Promise
       )
       await store.visits.bulkDelete(gone)
       await store.photos.where('visitId').anyOf(gone).delete()
+      await store.operations.where('visitId').anyOf(gone).delete()
       await store.settings.bulkPut([
         { key: 'day', value: day },
         { key: 'who', value: day.technician },

@@ -62,17 +62,43 @@ export async function keepPhoto(
     throw new Error('The picture could not be kept. Free some space, then take it again.')
 }
 
-/** What may not be sent as it is: sent again after a person mended it, under a new id since the old one was judged. */
-export async function resend(store: FieldStore, seq: number, mended?: FieldOperationInput): Promise<void> {
+/**
+ * What was refused as it is, sent again after a person mended it: under a new id, since the old one was judged. It stays
+ * in its place among the others.
+ */
+export async function resend(
+  store: FieldStore,
+  seq: number,
+  mended?: FieldOperationInput,
+  now = new Date(),
+): Promise<void> {
   await store.transaction('rw', store.operations, async () => {
     const stored = await store.operations.get(seq)
-    if (!stored) return
-    const operation = { ...(mended ?? stored.operation), id: newId() } as FieldOperationInput
+    if (!stored || stored.state === 'waiting') return
+    const operation = { ...(mended ?? stored.operation), id: newId(now.getTime()) } as FieldOperationInput
     await store.operations.put({ ...stored, id: operation.id, operation, state: 'waiting', problem: null })
   })
 }
 
-/** Given up by a person, after it was offered as a file. */
-export async function dropOperation(store: FieldStore, seq: number): Promise<void> {
-  await store.operations.delete(seq)
+/** Not to be sent: it stays readable on this device, with the reason, until its visit is over and gone from here. */
+export async function setAside(
+  store: FieldStore,
+  seq: number,
+  reason: string,
+  now = new Date(),
+): Promise<void> {
+  const aside = { reason, at: now.toISOString() }
+  await store.operations
+    .where({ seq })
+    .and(({ state }) => state === 'refused')
+    .modify({ state: 'aside', aside })
+}
+
+/** The same picture under the same id: it never came to be at the office. */
+export async function resendPhoto(
+  store: FieldStore,
+  id: string,
+  change: Partial<Pick<StoredPhoto, 'findingId' | 'subjectId'>> = {},
+): Promise<void> {
+  await store.photos.update(id, { ...change, state: 'waiting', problem: null })
 }

@@ -4,7 +4,10 @@ import type { PackView, PackVisit } from '../../../server/field/pack-schema.ts'
 import type { PhotoMark } from '../../../trade/inspection/photo-marks.ts'
 import { newId } from '../../shared/ids.ts'
 
-/** waiting: to be sent. refused: the server will never take it as it is; a person decides. */
+/**
+ * waiting: to be sent. refused: the server will never take it as it is; a person decides. aside: a person said why it is
+ * not to be sent.
+ */
 export type SendState = 'waiting' | 'refused'
 
 /** A refusal as the server words it (RFC 9457), kept beside what was refused. */
@@ -22,8 +25,9 @@ export interface StoredOperation {
   inspectionId: string
   visitId: string
   operation: FieldOperationInput
-  state: SendState
+  state: SendState | 'aside'
   problem: Refused | null
+  aside?: { reason: string; at: string }
 }
 
 /** Setting off, arriving, leaving: what the visit itself is told. */

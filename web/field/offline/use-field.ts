@@ -1,14 +1,30 @@
 import { useLiveQuery } from 'dexie-react-hooks'
 import { useMemo } from 'react'
+import type { MeView } from '../../../server/accounts/schema.ts'
+import { http } from '../../shared/api/http.ts'
 import { readSheet } from './read-sheet.ts'
 import { connect } from './server.ts'
 import type { Sheet } from './sheet.ts'
 import { type Day, FieldStore } from './store.ts'
 import { startSyncing } from './syncing.ts'
+import { handOver, rememberStore, storeName } from './whose-store.ts'
 
 /** The one store of this page. */
-export const store = new FieldStore()
+export const store = new FieldStore(storeName())
 export const syncing = startSyncing(store, connect)
+
+let isHandingOver = false
+syncing.subscribe(() => {
+  if (isHandingOver || syncing.state().contact !== 'other-person') return
+  isHandingOver = true
+  void openTheirs().catch(() => (isHandingOver = false))
+})
+
+async function openTheirs(): Promise<void> {
+  const me = await http.get<MeView>('/me')
+  rememberStore(await handOver(store, me.id))
+  location.assign('/field/')
+}
 
 /** A visit as it stands on this device: the server's copy, and everything made here since. Undefined while it loads. */
 export function useSheet(visitId: string): Sheet | null | undefined {

@@ -16,6 +16,10 @@ export async function wipe(store: FieldStore, server: FieldServer): Promise<void
     ])
     return lost
   })
-  await server.wiped(deviceId, unsent)
-  await store.settings.delete('wiped')
+  try {
+    await server.wiped(deviceId, unsent)
+    await store.settings.delete('wiped')
+  } catch {
+    // Told at the next contact.
+  }
 }

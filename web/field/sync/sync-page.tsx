@@ -1,20 +1,27 @@
-import { useLiveQuery } from 'dexie-react-hooks'
 import { useState, useSyncExternalStore } from 'react'
 import { http } from '../../shared/api/http.ts'
 import { formatInstant } from '../../shared/format.ts'
 import { LockSettings } from '../lock/lock-settings.tsx'
-import { dropOperation, resend } from '../offline/outbox.ts'
-import type { StoredOperation } from '../offline/store.ts'
+import type { Contact } from '../offline/sync.ts'
 import { store, syncing, useWaiting } from '../offline/use-field.ts'
 import { Top } from '../parts/top.tsx'
 import { Look } from './look.tsx'
+import { Aside, Refused } from './refused.tsx'
 import { SpaceHere } from './space-here.tsx'
-import { commandWords } from './words.ts'
+
+const CONTACT_WORDS: Readonly<Record<Contact, string>> = {
+  ok: '',
+  'no-answer': 'The office could not be reached; it is tried again by itself.',
+  'log-in': 'Your log-in has run out. Everything stays here until you have logged in again.',
+  'other-person': 'Somebody else is logged in here. What you wrote is sent when you log in again.',
+  revoked: 'The office ended the log-in of this device, and what it held was deleted.',
+  fault: 'Something on this device stood in the way; it is tried again by itself.',
+}
 
 /** What lies on this device and what the office has: at a glance, without jargon. */
 export function SyncPage() {
   const waiting = useWaiting()
-  const { busy, contact } = useSyncExternalStore(syncing.subscribe, syncing.state)
+  const { busy, contact, picture } = useSyncExternalStore(syncing.subscribe, syncing.state)
   const count = (waiting?.changes ?? 0) + (waiting?.photos ?? 0)
   return (
     <>
@@ -30,9 +37,17 @@ export function SyncPage() {
           </p>
           <p className="soft">
             Last contact: {waiting?.lastContact ? formatInstant(waiting.lastContact) : 'none yet'}.{' '}
-            {contact === 'no-answer' && 'The office could not be reached; it is tried again by itself.'}
+            {contact && CONTACT_WORDS[contact]}
           </p>
-          {contact === 'log-in' ? (
+          {picture && (
+            <p>
+              <label>
+                Picture {picture.next} of {picture.of} is on its way{' '}
+                <progress max={picture.of} value={picture.next - 1} />
+              </label>
+            </p>
+          )}
+          {contact === 'log-in' || contact === 'revoked' ? (
             <a className="press" data-look="main" href="/log-in">
               Log in again to send
             </a>
@@ -49,6 +64,7 @@ export function SyncPage() {
           )}
         </section>
         <Refused />
+        <Aside />
         <SpaceHere />
         <Look />
         <LockSettings />
@@ -58,89 +74,12 @@ export function SyncPage() {
   )
 }
 
-function Refused() {
-  const operations = useLiveQuery(() => store.operations.where('state').equals('refused').sortBy('seq'))
-  const photos = useLiveQuery(() => store.photos.where('state').equals('refused').toArray())
-  if (!operations?.length && !photos?.length) return null
-  return (
-    <section className="box">
-      <h2>Needs you</h2>
-      <p>The office did not take these as they are. Nothing of them is lost.</p>
-      <ul className="plain-list">
-        {operations?.map((each) => (
-          <li key={each.seq} className="fault">
-            <p>
-              <strong>{commandWords(each.operation)}</strong>
-            </p>
-            <p>{each.problem?.detail || each.problem?.title}</p>
-            <div className="row">
-              <button
-                type="button"
-                className="press"
-                onClick={() => void resend(store, each.seq!).then(() => syncing.now())}
-              >
-                Send it again
-              </button>
-              <button type="button" className="press" onClick={() => saveAsFile(each)}>
-                Save as a file
-              </button>
-              <DropButton stored={each} />
-            </div>
-          </li>
-        ))}
-        {photos?.map((each) => (
-          <li key={each.id} className="fault">
-            <p>
-              <strong>A picture</strong>: {each.problem?.detail || each.problem?.title}
-            </p>
-            <button
-              type="button"
-              className="press"
-              onClick={() =>
-                void store.photos
-                  .update(each.id, { state: 'waiting', problem: null })
-                  .then(() => syncing.now())
-              }
-            >
-              Send it again
-            </button>
-          </li>
-        ))}
-      </ul>
-    </section>
-  )
-}
-
-/** Asks once more in place: what is dropped is gone. */
-function DropButton({ stored }: { stored: StoredOperation }) {
-  const [asked, setAsked] = useState(false)
-  return asked ? (
-    <button
-      type="button"
-      className="press"
-      data-look="danger"
-      onClick={() => void dropOperation(store, stored.seq!)}
-    >
-      Yes, give it up
-    </button>
-  ) : (
-    <button type="button" className="press" onClick={() => setAsked(true)}>
-      Give it up
-    </button>
-  )
-}
-
-function saveAsFile(stored: StoredOperation): void {
-  const link = document.createElement('a')
-  link.href = URL.createObjectURL(new Blob([JSON.stringify(stored, null, 2)], { type: 'application/json' }))
-  link.download = `unsent-${stored.id}.json`
-  link.click()
-}
-
 function LogOut({ unsent }: { unsent: number }) {
   const [asked, setAsked] = useState(false)
   const logOut = async () => {
     await http.post('/log-out')
+    // Nothing is left to send: whoever opens this device next finds nothing of our customers on it.
+    if (unsent === 0 && (await store.operations.count()) === 0) await store.delete()
     location.assign('/log-in')
   }
   return (

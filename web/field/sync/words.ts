@@ -1,4 +1,5 @@
 import type { FieldOperationInput } from '../../../server/field/operation-schema.ts'
+import type { StoredStep } from '../offline/store.ts'
 import { findItem } from '../../../trade/checklist/checklist.ts'
 
 const WORDS: Readonly<Record<FieldOperationInput['command'], string>> = {
@@ -27,4 +28,10 @@ export function commandWords(operation: FieldOperationInput): string {
   const itemId = 'itemId' in operation.payload ? operation.payload.itemId : null
   const item = itemId ? findItem(itemId)?.title : null
   return item ? `${WORDS[operation.command]}: ${item}` : WORDS[operation.command]
+}
+
+export const STEP_WORDS: Readonly<Record<StoredStep['step'], string>> = {
+  'start-travel': 'On the way',
+  arrive: 'Arrived',
+  finish: 'Left the home',
 }
