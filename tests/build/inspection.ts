@@ -133,7 +133,7 @@ export async function readInspection(person: TestPerson, id: string): Promise<In
 }
 
 /** Readings without which an item does not stand, with a value that the item takes. */
-function requiredReadings(itemId: string): Record<string, unknown> {
+export function requiredReadings(itemId: string): Record<string, unknown> {
   const item = findItem(itemId)!
   return Object.fromEntries(
     (item.required ?? []).map((name) => {
