@@ -58,6 +58,7 @@ const worklistFilter = {
   week: dayIn.optional().describe('Any day of the week in which it is due'),
   search: textSchema(100).optional(),
   propertyId: idSchema.optional(),
+  ignored: z.literal('yes').optional().describe('Told twice or more, and never a word: phone them'),
 }
 export const worklistQuery = z.strictObject({ ...pageQuery, ...worklistFilter })
 export type WorklistQuery = z.output<typeof worklistQuery>

@@ -64,7 +64,8 @@ function conditions(filters: WorklistFilters): Prisma.Sql {
   const parts = [
     // Told apart for the planner's sake: open ones have an index of their own.
     filters.tab === 'done' ? Prisma.sql`f.closed_at IS NOT NULL` : Prisma.sql`f.closed_at IS NULL`,
-    Prisma.sql`${TAB} = ${filters.tab}`,
+    // Whoever never answers is to be phoned, whether the day has come or not.
+    filters.ignored ? Prisma.sql`${TAB} <> 'none'` : Prisma.sql`${TAB} = ${filters.tab}`,
   ]
   if (filters.kind) parts.push(Prisma.sql`f.kind = ${filters.kind}`)
   if (filters.propertyId) parts.push(Prisma.sql`f.property_id = ${filters.propertyId}::uuid`)
@@ -73,6 +74,11 @@ function conditions(filters: WorklistFilters): Prisma.Sql {
   if (filters.week) {
     parts.push(Prisma.sql`f.due_on >= date_trunc('week', ${filters.week}::date)
       AND f.due_on < date_trunc('week', ${filters.week}::date) + interval '7 days'`)
+  }
+  if (filters.ignored) {
+    parts.push(Prisma.sql`f.state = 'told' AND (
+      SELECT count(*) FILTER (WHERE m.state = 'sent') >= 2 AND count(m.acted_at) = 0
+        FROM message_follow_up l JOIN message m ON m.id = l.message_id WHERE l.follow_up_id = f.id)`)
   }
   if (filters.search) {
     const wanted = like(filters.search)

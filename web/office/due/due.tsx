@@ -9,7 +9,7 @@ import { SeverityMark } from '../../shared/severity.tsx'
 import type { Severity } from '../../../trade/verdict.ts'
 import { Button, buttonLink } from '../../shared/ui/button.tsx'
 import { Dialog } from '../../shared/ui/dialog.tsx'
-import { TextField } from '../../shared/ui/fields.tsx'
+import { SelectField, TextField } from '../../shared/ui/fields.tsx'
 import { Page, Tag } from '../../shared/ui/page.tsx'
 import { Empty, Failed, Waiting } from '../../shared/ui/states.tsx'
 import { Table } from '../../shared/ui/table.tsx'
@@ -19,7 +19,7 @@ import { BulkActs } from './bulk-acts.tsx'
 import { DueDetail } from './due-detail.tsx'
 import css from './due.module.css'
 
-const FILTERS = ['tab', 'search', 'city', 'street', 'week', 'kind', 'propertyId'] as const
+const FILTERS = ['tab', 'search', 'city', 'street', 'week', 'kind', 'propertyId', 'ignored'] as const
 const TABS = { due: 'Due now', coming: 'Coming', waiting: 'Waiting for the customer', done: 'Done' } as const
 
 /** The worklist that the office finishes each morning: overdue first, one trip for several homes. */
@@ -76,6 +76,13 @@ export function Due() {
         />
         <TextField label="Street" value={filters.street ?? ''} onChange={set('street')} />
         <TextField label="Town" value={filters.city ?? ''} onChange={set('city')} />
+        <SelectField
+          label="Answers"
+          value={filters.ignored ?? ''}
+          onChange={set('ignored')}
+          options={{ yes: 'Never answered two letters' }}
+          empty="All"
+        />
         <TextField label="Week of" type="date" value={filters.week ?? ''} onChange={set('week')} />
       </form>
       {chosen.size > 0 && <BulkActs ids={[...chosen]} onDone={() => setChosen(new Set())} />}
