@@ -9,6 +9,7 @@ import { dayInZone } from '../../server/time.ts'
 import { launchChromium } from '../setup/chromium.ts'
 import { startCompany, zoneAtNoon } from '../setup/company.ts'
 import { DESK, logIn, lookAt, openWindow, PHONE } from '../setup/pages.ts'
+import { allSent, answerLines, drawPicture, takePicture } from './helpers/sheet.ts'
 
 // The whole job as people do it, on real services: PostgreSQL, Redis, SMTP, and two windows of a real browser.
 
@@ -152,35 +153,11 @@ async function fillTheSheet(field: Page): Promise<void> {
   await lookAt(field, 'field-visit')
   await field.getByRole('button', { name: 'Arrived' }).click()
   await addOldAlarm(field)
-  for (let lines = 0; lines < 250; lines++) {
-    const next = field.getByRole('button', { name: /^(Next unanswered|All answered)/ })
-    const words = await next.innerText()
-    await next.click()
-    if (words.startsWith('All answered')) break
-    await answerLine(field)
-  }
-  await field.getByRole('heading', { name: 'Everything is answered' }).waitFor({ timeout: 15_000 })
+  await answerLines(field)
   await lookAt(field, 'field-finish')
   await field.getByRole('button', { name: 'Finish the inspection' }).click()
   await field.getByRole('heading', { name: 'This inspection is finished' }).waitFor()
-  await field.getByRole('link', { name: /Sending: All sent/ }).waitFor({ timeout: 30_000 })
-}
-
-async function answerLine(field: Page): Promise<void> {
-  const line = field.locator('article', { has: field.locator('button[aria-expanded="true"]') }).first()
-  // Counting does not wait: the line of another area is drawn a moment later.
-  await line.getByRole('button', { name: 'OK', exact: true }).waitFor()
-  const isAbsent = (await line.getByText(/is on record for this home yet/).count()) > 0
-  // What must have been done before a cover comes off is confirmed, not skipped.
-  for (const asked of await line
-    .getByRole('group')
-    .filter({ hasText: /tester proven|voltage test/i, has: field.getByRole('button', { name: 'Yes' }) })
-    .all()) {
-    await asked.getByRole('button', { name: 'Yes' }).click()
-  }
-  const key = await line.getAttribute('id')
-  await line.getByRole('button', { name: isAbsent ? 'None here' : 'OK', exact: true }).click()
-  await field.locator(`article[id="${key}"][data-result]`).waitFor()
+  await allSent(field)
 }
 
 /** A layout that labels have: `2016 Nov. 05`. */
@@ -204,17 +181,7 @@ async function addOldAlarm(field: Page): Promise<void> {
   await field.getByRole('button', { name: 'Finding', exact: true }).click()
   await field.getByRole('button', { name: /^Write down: Overdue/ }).click()
   await field.getByLabel('What is wrong').waitFor()
-  const picture = await field.evaluate(async () => {
-    const canvas = document.createElement('canvas')
-    canvas.width = 640
-    canvas.height = 480
-    canvas.getContext('2d')!.fillRect(40, 40, 200, 200)
-    return canvas.toDataURL('image/jpeg').split(',')[1]!
-  })
-  await field
-    .locator('input[type=file]')
-    .first()
-    .setInputFiles({ name: 'label.jpg', mimeType: 'image/jpeg', buffer: Buffer.from(picture, 'base64') })
+  await takePicture(field, await drawPicture(field))
   await field.getByRole('img').first().waitFor()
   await lookAt(field, 'field-alarm')
 }

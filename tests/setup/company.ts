@@ -21,11 +21,16 @@ import { portFrom } from '../../scripts/services/ports.ts'
 import { testDatabase } from './database.ts'
 import { testMail } from './mail.ts'
 import { testRedis } from './redis.ts'
+import type { Signal } from './signal.ts'
 
 export const PASSWORD = 'lamp in the window'
 
-/** Everything that runs in production, in this process: API with its pages, worker, queue on Redis, mail over SMTP. */
-export async function startCompany() {
+/**
+ * Everything that runs in production, in this process: API with its pages, worker, queue on Redis, mail over SMTP.
+ * @param options.signal stands between the company and everybody who uses it
+ * @param options.webDir built pages, instead of those of dist/
+ */
+export async function startCompany({ signal, webDir }: { signal?: Signal; webDir?: string } = {}) {
   const [database, redisUrl, mail] = [await testDatabase(), await testRedis(), await testMail()]
   const port = await portFrom(3400, () => {})
   const dataDir = mkdtempSync(join(tmpdir(), 'watchlamp-files-'))
@@ -35,7 +40,7 @@ export async function startCompany() {
     REDIS_URL: redisUrl,
     SMTP_URL: mail.smtpUrl,
     MAIL_FROM: 'Kestrel Row Electric <office@example.com>',
-    PUBLIC_URL: `http://localhost:${port}`,
+    PUBLIC_URL: signal?.url ?? `http://localhost:${port}`,
     SECRET: 'only for tests, only for tests, only for tests',
     DATA_DIR: dataDir,
     LOG_LEVEL: 'error',
@@ -46,8 +51,9 @@ export async function startCompany() {
   const base = makeBaseCtx({ db, env, log, enqueue: queue.enqueue, files: diskFiles(env.dataDir) })
   const changes = listenForChanges(database.url, log)
   const app = await buildApp(base, changes, { requestsPerMinute: 100_000 })
-  await app.register(webFiles, { dataDir })
+  await app.register(webFiles, { dataDir, ...(webDir && { webDir }) })
   await app.listen({ port, host: '127.0.0.1' })
+  signal?.leadTo(`http://127.0.0.1:${port}`)
   const mailer = smtpMailer(env)
   const worker = makeWorker(env, log, makeHandlers({ ctx: systemCtx(base), mailer, queue }))
   await worker.ready()
@@ -59,6 +65,7 @@ export async function startCompany() {
     await changes.close()
     mailer.close()
     await db.$disconnect()
+    await signal?.stop()
     rmSync(dataDir, { recursive: true, force: true })
   })
 

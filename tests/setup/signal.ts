@@ -1,11 +1,14 @@
-import { createServer, request, type IncomingMessage, type ServerResponse } from 'node:http'
+import { createServer, type IncomingMessage, request } from 'node:http'
 import type { AddressInfo, Socket } from 'node:net'
 
-/** What passed: method and path of each request, and the status that the phone saw; null: the line broke. */
+/** Method and path of each request, and the status that the phone was told. */
 export interface Passed {
   what: string
-  status: number | null
+  status: number
 }
+
+/** A 500 in place of the answer; the company has heard the request, or has not. */
+export type Fault = 'unheard' | 'heard' | null
 
 /**
  * The mobile signal between a phone and the company: a proxy that can go away, and that can break. A phone behind it
@@ -14,18 +17,25 @@ export interface Passed {
 export async function startSignal(port: number) {
   let target = ''
   let isThere = true
-  let fault: (request: IncomingMessage) => boolean = () => false
+  let fault: (request: IncomingMessage) => Fault = () => null
   const passed: Passed[] = []
   const open = new Set<Socket>()
 
   const server = createServer((incoming, outgoing) => {
     const what = `${incoming.method} ${incoming.url!.split('?')[0]}`
     if (!isThere) return void incoming.socket.destroy()
-    if (fault(incoming)) return answerBroken(incoming, outgoing, () => passed.push({ what, status: 500 }))
+    const broken = fault(incoming)
+    const answerBroken = () => {
+      passed.push({ what, status: 500 })
+      outgoing.writeHead(500, { 'content-type': 'application/problem+json' })
+      outgoing.end(JSON.stringify({ type: 'about:blank', title: 'Something broke', status: 500 }))
+    }
+    if (broken === 'unheard') return void incoming.resume().on('end', answerBroken)
     const onward = request(
       `${target}${incoming.url}`,
       { method: incoming.method, headers: incoming.headers },
       (answer) => {
+        if (broken === 'heard') return void answer.resume().on('end', answerBroken)
         passed.push({ what, status: answer.statusCode! })
         outgoing.writeHead(answer.statusCode!, answer.headers)
         answer.pipe(outgoing)
@@ -50,9 +60,8 @@ export async function startSignal(port: number) {
       for (const socket of open) socket.destroy()
     },
     find: () => (isThere = true),
-    /** Answers 500 to whatever the function says; the server may or may not have heard it. */
-    break: (when: typeof fault) => (fault = when),
-    mend: () => (fault = () => false),
+    breakAt: (when: typeof fault) => (fault = when),
+    mend: () => (fault = () => null),
     stop: () =>
       new Promise<void>((resolve) => {
         for (const socket of open) socket.destroy()
@@ -61,12 +70,3 @@ export async function startSignal(port: number) {
   }
 }
 export type Signal = Awaited<ReturnType<typeof startSignal>>
-
-function answerBroken(incoming: IncomingMessage, outgoing: ServerResponse, then: () => void): void {
-  incoming.resume()
-  incoming.on('end', () => {
-    outgoing.writeHead(500, { 'content-type': 'application/problem+json' })
-    outgoing.end(JSON.stringify({ type: 'about:blank', title: 'Something broke', status: 500 }))
-    then()
-  })
-}
