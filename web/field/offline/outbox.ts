@@ -1,6 +1,7 @@
 import type { FieldOperationInput } from '../../../server/field/operation-schema.ts'
 import { OPERATION_VERSION } from '../../../trade/inspection/operation-version.ts'
 import { newId } from '../../shared/ids.ts'
+import { isDiskFull } from './storage-space.ts'
 import type { FieldStore, StoredPhoto, StoredStep } from './store.ts'
 
 type Named<Command extends FieldOperationInput['command']> = Extract<
@@ -56,7 +57,11 @@ export async function keepPhoto(
   store: FieldStore,
   photo: Omit<StoredPhoto, 'state' | 'problem'>,
 ): Promise<void> {
-  await store.photos.put({ ...photo, state: 'waiting', problem: null })
+  const stored: StoredPhoto = { ...photo, state: 'waiting', problem: null }
+  await store.photos.put(stored).catch((error: unknown) => {
+    if (!isDiskFull(error)) throw error
+    throw new Error('This device is full: the picture was not kept. Make room, then take it again.')
+  })
   const kept = await store.photos.get(photo.id)
   if (kept?.bytes.byteLength !== photo.bytes.byteLength)
     throw new Error('The picture could not be kept. Free some space, then take it again.')

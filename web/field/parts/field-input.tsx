@@ -17,7 +17,8 @@ export function FieldInput({
 }: {
   field: Field
   value: unknown
-  onKeep: (value: unknown) => void
+  /** Rejects when it could not be kept: what was typed then stays in the field. */
+  onKeep: (value: unknown) => void | Promise<void>
 }) {
   switch (field.type) {
     case 'yes-no':
@@ -130,7 +131,7 @@ function Typed({
 }: {
   field: Extract<Field, { type: 'number' | 'text' | 'date' }>
   value: unknown
-  onKeep: (value: unknown) => void
+  onKeep: (value: unknown) => void | Promise<void>
 }) {
   const id = useId()
   const stored = value === undefined || value === null ? '' : String(value)
@@ -138,13 +139,14 @@ function Typed({
   const shown = text ?? stored
   const fault = field.type === 'number' ? numberFault(shown, field) : null
   const unit = field.type === 'number' ? UNITS[field.unit] : ''
-  const keep = () => {
+  const keep = async () => {
     if (text === null || fault || text.trim() === stored) return
-    onKeep(text.trim() === '' ? null : field.type === 'number' ? numberOf(text) : text.trim())
+    await onKeep(text.trim() === '' ? null : field.type === 'number' ? numberOf(text) : text.trim())
   }
-  const leave = () => {
-    keep()
-    if (!fault) setText(null)
+  const leave = async () => {
+    await keep()
+    // Only now: had it not been kept, it would have to be typed again. And not what was typed meanwhile.
+    if (!fault) setText((now) => (now === text ? null : now))
   }
   useKeptAfterPause(text, keep)
   const described = [field.help && `${id}-help`, fault && `${id}-fault`].filter(Boolean).join(' ')
@@ -163,8 +165,8 @@ function Typed({
         aria-invalid={fault ? true : undefined}
         aria-describedby={described || undefined}
         onChange={(event) => setText(event.target.value)}
-        onBlur={leave}
-        onKeyDown={(event) => event.key === 'Enter' && leave()}
+        onBlur={() => void leave()}
+        onKeyDown={(event) => event.key === 'Enter' && void leave()}
       />
       {field.help && (
         <p className={css.help} id={`${id}-help`}>

@@ -29,10 +29,11 @@ export const begin = (visitId: string): Promise<string> => beginOn(store, visitI
 let last: Promise<unknown> = Promise.resolve()
 
 /** One after another: the second of two quick taps must see what the first one wrote. */
-function inTurn<Result>(work: () => Promise<Result>): Promise<Result> {
+async function inTurn<Result>(work: () => Promise<Result>): Promise<Result> {
   const next = last.then(work, work)
   last = next.catch(() => {})
-  return next
+  // A promise of its own: the one above counts as caught, and a full disk would go unheard.
+  return await next
 }
 
 /** Answers a line; what the change does not name stays as it is. */

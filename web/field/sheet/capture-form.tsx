@@ -31,7 +31,7 @@ export function CaptureForm({ inspection, line }: { inspection: Inspection; line
   if (!piece || captures.length === 0) return null
   const fields = EQUIPMENT_FIELDS[kind] as Fields
   const change = (changes: Record<string, unknown>) =>
-    void act(
+    act(
       sheet,
       'change-equipment',
       { equipmentId: piece.id, changes: changes as never },

@@ -31,7 +31,7 @@ export function LabelDate({
   isUs: boolean
   line: Line
   sheet: Sheet
-  onKeep: (text: unknown) => void
+  onKeep: (text: unknown) => void | Promise<void>
   onDay: (day: Day) => void
 }) {
   const photo = useLinePhotos(sheet, line).at(-1)

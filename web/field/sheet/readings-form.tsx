@@ -42,7 +42,7 @@ export function ReadingsForm({
   const stored = given?.readings ?? {}
   const shown = fields.filter(([name], i) => all || i < FIRST || stored[name] != null)
   const last = fields.length > 0 && Object.keys(stored).length === 0 ? lastReadings(inspection, line) : null
-  const put = (name: string) => (value: unknown) => void answer(sheet, line, { reading: { name, value } })
+  const put = (name: string) => (value: unknown) => answer(sheet, line, { reading: { name, value } })
   return (
     <>
       {fields.length > 0 && (
