@@ -25,7 +25,9 @@ export async function buildWeb(): Promise<void> {
   const config = ['web/vite.config.ts', 'vite.config.ts'].find((path) => existsSync(join(root, path)))
   const args = [vite, 'build', '--logLevel', 'warn', ...(config ? ['--config', config] : [])]
   await new Promise<void>((resolve, reject) => {
-    const child = spawn(process.execPath, args, { cwd: root, stdio: ['ignore', 'pipe', 'pipe'] })
+    // The same build whoever asks for it: under tests the service worker would come with its diagnostics.
+    const env = { ...process.env, NODE_ENV: 'production' }
+    const child = spawn(process.execPath, args, { cwd: root, env, stdio: ['ignore', 'pipe', 'pipe'] })
     let words = ''
     for (const stream of [child.stdout, child.stderr])
       stream.on('data', (chunk: Buffer) => (words += chunk.toString()))
