@@ -56,6 +56,7 @@ export async function findMessage(db: Db, id: string) {
     where: { id },
     include: {
       property: { select: { line1: true } },
+      troubles: { select: { kind: true, detail: true, at: true }, orderBy: [{ at: 'asc' }, { id: 'asc' }] },
       followUps: {
         select: {
           step: true,
@@ -75,6 +76,8 @@ export async function findMessage(db: Db, id: string) {
   const {
     property,
     followUps,
+    troubles,
+    renderedAt,
     textBody,
     htmlBody,
     context: _context,
@@ -88,6 +91,8 @@ export async function findMessage(db: Db, id: string) {
     language: rest.language,
     messageIdHeader: rest.messageIdHeader,
     calendar: rest.calendar,
+    troubles,
+    renderedAt: renderedAt?.toISOString() ?? null,
     text: textBody,
     html: htmlBody,
     followUps: followUps.map(({ step, followUp: { id: followUpId, kind, equipment, finding } }) => ({

@@ -9,6 +9,7 @@ import { decodeCursor, type Page, toPage } from '../paging.ts'
 import { getCompany } from '../settings/store.ts'
 import { MESSAGE_CATEGORIES, MESSAGE_KINDS, type MessageKind } from './categories.ts'
 import { commonFacts } from './facts.ts'
+import { lifeOf } from './life.ts'
 import * as store from './list-store.ts'
 import { render } from './render/render.ts'
 import { sampleFacts } from './sample.ts'
@@ -58,43 +59,15 @@ export async function countMessages(ctx: Ctx): Promise<MessageNumbers> {
 const RESENDABLE: readonly MessageState[] = ['failed', 'bounced', 'suppressed', 'cancelled']
 
 export async function readMessage(ctx: Ctx, id: string): Promise<MessageView> {
-  const message = await store.findMessage(ctx.db, id)
-  if (!message) throw new Problem('not-found', 'There is no such message.')
+  const found = await store.findMessage(ctx.db, id)
+  if (!found) throw new Problem('not-found', 'There is no such message.')
+  const { troubles, renderedAt, ...message } = found
   return {
     ...message,
-    life: lifeOf(message),
+    life: lifeOf({ ...message, troubles, renderedAt }),
     mayResend: RESENDABLE.includes(message.state),
     mayCancel: message.state === 'planned',
   }
-}
-
-function lifeOf(message: MessageSummary): MessageView['life'] {
-  const { createdAt, sendAfter, sentAt, openedPageAt, actedAt, attempts, lastError, state } = message
-  const steps: [string | null, string][] = [
-    [createdAt, `Planned: ${message.reason}`],
-    [
-      sendAfter > createdAt && state === 'planned' ? sendAfter : null,
-      attempts > 0 ? 'Tried again' : 'To be sent',
-    ],
-    [sentAt, 'Taken by the mail server'],
-    [openedPageAt, 'Its page was opened'],
-    [actedAt, 'Answered on its page'],
-  ]
-  const life = steps.flatMap(([at, what]) => (at ? [{ at, what }] : []))
-  life.sort((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : 0))
-  if (lastError && state !== 'sent')
-    life.push({ at: sentAt ?? sendAfter, what: `${END_WORDS[state]} ${lastError}`.trim() })
-  return life
-}
-
-const END_WORDS: Record<MessageState, string> = {
-  planned: 'Last attempt:',
-  sending: '',
-  sent: '',
-  failed: 'Gave up:',
-  bounced: 'Came back:',
-  suppressed: 'Held back:',
-  cancelled: 'Not sent:',
 }
 
 /** Tries once more. An address that came back is taken off the list of those put aside: somebody says it works. */

@@ -126,14 +126,12 @@ async function refused(ctx: Ctx, hand: Hand, message: store.StoredMessage, error
     return hand.lay(message, { state: 'bounced', lastError }, 'bounced')
   }
   if (kind === 'letter') return hand.lay(message, { state: 'failed', lastError }, 'failed')
-  const pause = PAUSES[message.attempts - 1]
-  if (pause === undefined) {
-    return hand.lay(
-      message,
-      { state: 'failed', lastError: `Given up after 48 hours. ${lastError}` },
-      'failed',
-    )
-  }
+  const pause = PAUSES[Math.min(message.attempts, PAUSES.length) - 1]!
   const sendAfter = new Date(ctx.now().getTime() + pause * 60_000)
+  // By the clock and not by the count: a worker that dies with a message in hand makes an attempt of it, too.
+  if (sendAfter.getTime() > message.firstTriedAt.getTime() + GIVE_UP_MS) {
+    const given = `Given up after 48 hours. ${lastError}`
+    return hand.lay(message, { state: 'failed', lastError: given }, 'failed')
+  }
   return hand.lay(message, { state: 'planned', sendAfter, lastError }, 'later')
 }

@@ -3,6 +3,7 @@ import { MESSAGE_KINDS } from '../../server/messages/categories.ts'
 import { memoryMailer } from '../../server/gateways/mail-memory.ts'
 import { MailRefused } from '../../server/gateways/mail.ts'
 import { newId } from '../../server/ids.ts'
+import { recordReport } from '../../server/bounces/service.ts'
 import { sendMessage } from '../../server/messages/sending.ts'
 import { buildTestApp } from '../build/app.ts'
 import { buildConfirmation } from '../build/message.ts'
@@ -55,10 +56,45 @@ test('one message with its text and its life', async () => {
   expect(sent.calendar).toContain('BEGIN:VCALENDAR')
   expect(sent.life.map(({ what }: { what: string }) => what)).toEqual([
     'Planned: A visit was booked.',
+    'Written',
     'Taken by the mail server',
   ])
   expect(JSON.stringify(sent)).not.toContain('leaseBy')
   expect((await office.call('GET', `${URL}/${newId()}`)).statusCode).toBe(404)
+})
+
+test('its life: a mail server that was away, then taken, then a late report', async () => {
+  const { messageId } = await buildConfirmation(ctx)
+  mailer.before = () => {
+    throw new MailRefused('soft', '421 4.3.2 busy')
+  }
+  await sendMessage(ctx, mailer, messageId)
+  mailer.before = () => {}
+  const wordsOf = async () => {
+    const { life } = (await office.call('GET', `${URL}/${messageId}`)).json()
+    return life.map(({ what }: { what: string }) => what)
+  }
+  expect(await wordsOf()).toEqual([
+    'Planned: A visit was booked.',
+    'Written',
+    'Not taken: 421 4.3.2 busy',
+    'To be tried again',
+  ])
+  await ctx.db.message.update({ where: { id: messageId }, data: { sendAfter: clock.now } })
+  await sendMessage(ctx, mailer, messageId)
+  const { messageIdHeader } = await ctx.db.message.findUniqueOrThrow({ where: { id: messageId } })
+  const report = {
+    kind: 'failed',
+    messageId: messageIdHeader,
+    recipient: null,
+    status: '5.1.1',
+    detail: '550 gone',
+  } as const
+  await recordReport(ctx, report)
+  expect(await wordsOf()).toEqual(
+    expect.arrayContaining(['Taken by the mail server', 'Came back: 5.1.1 550 gone']),
+  )
+  await ctx.db.message.update({ where: { id: messageId }, data: { state: 'cancelled' } })
 })
 
 test('cancelled before it leaves, it does not leave; afterwards it is too late', async () => {

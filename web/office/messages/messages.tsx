@@ -10,6 +10,7 @@ import { Empty, Failed, Waiting } from '../../shared/ui/states.tsx'
 import { Table } from '../../shared/ui/table.tsx'
 import { useFilters } from '../shell/filters.ts'
 import css from '../shell/filters.module.css'
+import { Unreachable } from './unreachable.tsx'
 import { CATEGORIES, KINDS, MessageStateTag, STATES } from './words.tsx'
 
 const FILTERS = ['search', 'state', 'category', 'kind'] as const
@@ -33,6 +34,7 @@ export function Messages() {
         </a>
       }
     >
+      <Unreachable />
       <form
         className={css.filters}
         role="search"

@@ -1,3 +1,4 @@
+import type { Unreachable } from '../../../server/bounces/schema.ts'
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query'
 import type { FollowUpSummary, FollowUpView, WorklistNumbers } from '../../../server/follow-ups/schema.ts'
 import type { MessageNumbers, MessageSummary, MessageView } from '../../../server/messages/schema.ts'
@@ -42,6 +43,11 @@ export const messageQueries = {
     queryOptions({
       queryKey: [...messageQueries.all(), 'numbers'],
       queryFn: () => http.get<MessageNumbers>('/messages/numbers'),
+    }),
+  unreachable: () =>
+    queryOptions({
+      queryKey: [...messageQueries.all(), 'unreachable'],
+      queryFn: () => http.get<Unreachable[]>('/messages/unreachable'),
     }),
   one: (id: string) =>
     queryOptions({
