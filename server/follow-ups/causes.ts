@@ -124,6 +124,8 @@ const visits = (given: Given) => Prisma.sql`
    WHERE v.state = 'no-access'
      AND NOT EXISTS (SELECT 1 FROM visit w WHERE w.property_id = v.property_id AND w.starts_at > v.starts_at
                       AND w.state IN ('booked', 'travelling', 'on-site', 'finished'))
+     -- Whoever could not let us in and has sold the home since is not asked again.
+     AND (p.sold_on IS NULL OR p.sold_on <= (v.starts_at AT TIME ZONE p.time_zone)::date)
      AND ${among(given, Prisma.sql`v.property_id`, Prisma.sql`v.id`, () => Prisma.sql`true`)}`
 
 function inspections(given: Given): Prisma.Sql {

@@ -131,7 +131,11 @@ const ENDING = Prisma.sql`CASE
     ELSE ${because('no-longer-applies')} END
   WHEN f.kind = 'estimate-unanswered' THEN ${because('answered')}
   WHEN f.kind = 'visit-reminder' THEN ${because('held')}
-  WHEN f.kind = 'no-access-rebooking' THEN ${because('rebooked')}
+  WHEN f.kind = 'no-access-rebooking'
+    THEN CASE WHEN EXISTS (SELECT 1 FROM property p JOIN visit v ON v.id = f.subject_id
+                            WHERE p.id = f.property_id
+                              AND p.sold_on > (v.starts_at AT TIME ZONE p.time_zone)::date)
+              THEN ${because('moved-away')} ELSE ${because('rebooked')} END
   WHEN f.kind = 're-inspection' THEN ${because('inspected')}
   WHEN f.kind = 'self-test-tips' THEN ${because('opted-out')}
   ELSE ${because('no-longer-applies')} END`

@@ -60,11 +60,14 @@ export function datedCauses(
     ...(records.estimates ?? []).map(({ id, ...facts }) => {
       return { kind: 'estimate-unanswered', id, facts, label: 'the estimate' } as const
     }),
-    ...(records.visits ?? []).flatMap((facts) =>
-      (['visit-confirmation', 'visit-reminder', 'no-access-rebooking'] as const).map((kind) => {
+    ...(records.visits ?? []).flatMap((facts) => {
+      // Whoever could not let us in and has sold the home since is not asked again.
+      const soldSince = home.property.soldOn !== null && home.property.soldOn > facts.on
+      const kinds: FollowUpKindId[] = ['visit-confirmation', 'visit-reminder']
+      return (soldSince ? kinds : [...kinds, 'no-access-rebooking' as const]).map((kind) => {
         return { kind, id: facts.id, facts, label: 'the visit' }
-      }),
-    ),
+      })
+    }),
     {
       kind: 're-inspection',
       id: null,

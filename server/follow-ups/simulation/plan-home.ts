@@ -11,8 +11,8 @@ import { dayInZone } from '../../time.ts'
 import type { FollowUpState } from '../household.ts'
 import type { MadeUpHome, OpenInHome } from './company.ts'
 
-// What plan-store.ts says in SQL about all homes at once, said about one home in plain code over the trade's own rules.
-// A run of years through the database is held against it.
+// What plan-store.ts says in SQL about all homes at once, said about one home in plain code over the trade's own rules:
+// tests/worker/plan-equals-trade.test.ts holds the SQL against those same rules, home by home.
 
 export interface Ended {
   home: MadeUpHome
