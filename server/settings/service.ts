@@ -1,5 +1,4 @@
 import { z } from 'zod'
-import type { Prisma } from '../../prisma/generated/client.ts'
 import { type Adoption, type Amendment } from '../../trade/editions.ts'
 import { theUser } from '../accounts/service.ts'
 import { audit } from '../audit/store.ts'
@@ -19,7 +18,7 @@ export async function readCompany(ctx: Ctx) {
 export async function changeCompany(ctx: Ctx, seen: number, change: z.output<typeof companyBody>) {
   return ctx.db.$transaction(async (tx) => {
     const before = store.companyOf(await store.getCompany(tx))
-    const stored = await store.updateCompany(tx, seen, change as Prisma.CompanyUpdateManyMutationInput)
+    const stored = await store.updateCompany(tx, seen, change as store.CompanyChange)
     const after = store.companyOf(await store.getCompany(tx))
     if (!stored) throw changedMeanwhile(seen, after)
     await audit(ctx, tx, { action: 'company.change', subjectKind: 'company', subjectId: null, before, after })

@@ -5,6 +5,7 @@ import { Problem } from '../errors.ts'
 import type { CompanyView, JurisdictionView } from './schema.ts'
 
 /** What goes into a jsonb column. */
+export type CompanyChange = Prisma.CompanyUpdateManyMutationInput
 export type JsonObject = Prisma.InputJsonObject
 export type JsonArray = Prisma.InputJsonArray
 
@@ -21,7 +22,7 @@ export async function getCompany(db: Db): Promise<Company> {
 export async function updateCompany(
   db: Db,
   seen: number,
-  change: Prisma.CompanyUpdateManyMutationInput,
+  change: CompanyChange,
 ): Promise<boolean> {
   const { count } = await db.company.updateMany({
     where: { id: 1, version: seen },
