@@ -19,11 +19,7 @@ export async function getCompany(db: Db): Promise<Company> {
   return company
 }
 
-export async function updateCompany(
-  db: Db,
-  seen: number,
-  change: CompanyChange,
-): Promise<boolean> {
+export async function updateCompany(db: Db, seen: number, change: CompanyChange): Promise<boolean> {
   const { count } = await db.company.updateMany({
     where: { id: 1, version: seen },
     data: { ...change, version: { increment: 1 } },
