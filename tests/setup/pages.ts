@@ -43,6 +43,8 @@ export async function logIn(page: Page, url: string, email: string): Promise<voi
 export async function lookAt(page: Page, name: string): Promise<void> {
   mkdirSync(SHOTS, { recursive: true })
   const width = page.viewportSize()!.width
+  // A screen that is fetched when it is first needed shows a moment of nothing.
+  await page.locator('h1').first().waitFor()
   await page.screenshot({ path: join(SHOTS, `${name}-${width}.png`), fullPage: true })
   await page.evaluate(AXE)
   const violations = await page.evaluate(async () => {
