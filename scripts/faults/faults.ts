@@ -96,7 +96,7 @@ export async function runFaults(options: FaultsOptions): Promise<Verdict> {
       await pause(200)
     }
     say(`${sink.taken.length} letters, ${crew.deaths()} other deaths`)
-    return await judge(db, sink.taken)
+    return await judge(db, sink.taken, say)
   } finally {
     await crew.stop()
     flusher?.disconnect()

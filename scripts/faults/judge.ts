@@ -11,7 +11,11 @@ export interface Verdict {
 }
 
 /** What arrived, against what was due. */
-export async function judge(db: PrismaClient, taken: readonly Taken[]): Promise<Verdict> {
+export async function judge(
+  db: PrismaClient,
+  taken: readonly Taken[],
+  say: (line: string) => void,
+): Promise<Verdict> {
   const copies = new Map<string, Taken[]>()
   for (const each of taken) copies.set(each.messageId, [...(copies.get(each.messageId) ?? []), each])
   const told = await db.$queryRaw<{ headers: string[] }[]>`
@@ -22,14 +26,28 @@ export async function judge(db: PrismaClient, taken: readonly Taken[]): Promise<
   const verdict: Verdict = { missed: 0, duplicates: 0, duplicatesWithSameMessageId: 0 }
   for (const { headers } of told) {
     const arrived = headers.filter((header) => copies.has(header)).length
-    if (arrived === 0) verdict.missed++
+    if (arrived === 0) {
+      verdict.missed++
+      say(`missed: ${await fateOf(db, headers)}`)
+    }
     verdict.duplicates += Math.max(0, arrived - 1)
   }
   for (const [, letters] of copies) {
     for (const earlier of letters.slice(0, -1)) {
-      if (earlier.heard) verdict.duplicates++
-      else verdict.duplicatesWithSameMessageId++
+      if (earlier.heard) {
+        verdict.duplicates++
+        say(`twice, the first heard: ${await fateOf(db, [earlier.messageId])}`)
+      } else verdict.duplicatesWithSameMessageId++
     }
   }
   return verdict
+}
+
+/** What became of the messages that should have told of something: where to begin to look. */
+async function fateOf(db: PrismaClient, headers: readonly string[]): Promise<string> {
+  const messages = await db.message.findMany({
+    where: { messageIdHeader: { in: [...headers] } },
+    select: { messageIdHeader: true, state: true, attempts: true, lastError: true },
+  })
+  return JSON.stringify(messages.length > 0 ? messages : 'no message was written')
 }
