@@ -17,6 +17,7 @@ import { demoOfficeWork } from './office-work.ts'
 import { demoRequests } from './requests.ts'
 import { demoStaff } from './staff.ts'
 import { isWeekend, makeDiary, type Slot } from './visits.ts'
+import { KESTREL_ROW } from './company.ts'
 
 const HOMES = 400
 /** Homes that have been inspected; the others are new to the company. */
@@ -37,16 +38,7 @@ export async function seedDemo(
   const now = base.now()
   const chance = makeChance(seed)
   const founded = asDate(addDays(today, -1000))
-  await db.company.create({
-    data: {
-      id: 1,
-      name: 'Kestrel Row Electric',
-      phone: '555-0100',
-      email: 'office@example.com',
-      addressLines: ['1 Kestrel Row', 'Port Ansel, ME 04991'],
-      timeZone: 'America/New_York',
-    },
-  })
+  await db.company.create({ data: KESTREL_ROW })
   const jurisdictions = demoJurisdictions(chance, founded)
   await db.jurisdiction.createMany({ data: jurisdictions.map(({ row }) => row) })
   const staff = await demoStaff(chance, founded)

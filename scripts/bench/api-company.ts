@@ -9,6 +9,7 @@ import { readEnv } from '../../server/env.ts'
 import { listenForChanges } from '../../server/events/changes.ts'
 import { newId } from '../../server/ids.ts'
 import { startThrowawayPostgres } from '../services/postgres.ts'
+import { KESTREL_ROW } from '../../prisma/seed/company.ts'
 
 export const DAY = '2026-06-01'
 const SESSION = 'session-of-the-bench-session-of-the-bench'
@@ -58,16 +59,7 @@ export async function startCompany() {
 
 async function fill(db: PrismaClient): Promise<{ propertyId: string; inspectionId: string }> {
   const userId = newId()
-  await db.company.create({
-    data: {
-      id: 1,
-      name: 'Kestrel Row Electric',
-      phone: '555-0100',
-      email: 'office@example.com',
-      addressLines: ['Port Ansel'],
-      timeZone: 'America/New_York',
-    },
-  })
+  await db.company.create({ data: KESTREL_ROW })
   await db.user.create({ data: { id: userId, email: 'office@example.com', name: 'Office', role: 'office' } })
   await db.session.create({
     data: {

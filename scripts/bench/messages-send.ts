@@ -21,6 +21,7 @@ import { compile } from '../compiled.ts'
 import { startThrowawayPostgres } from '../services/postgres.ts'
 import { startThrowawayRedis } from '../services/redis.ts'
 import type { Measurement } from './run.ts'
+import { KESTREL_ROW } from '../../prisma/seed/company.ts'
 
 const LETTERS = 3000
 const ROUNDS = 3
@@ -117,16 +118,7 @@ async function startSinkProcess() {
  *  @returns the letters, as the mailer would be handed them */
 async function fill(ctx: Ctx): Promise<Letter[]> {
   const run = (sql: string) => ctx.db.$executeRawUnsafe(sql)
-  await ctx.db.company.create({
-    data: {
-      id: 1,
-      name: 'Kestrel Row Electric',
-      phone: '555-0100',
-      email: 'office@example.com',
-      addressLines: ['1 Kestrel Row', 'Port Ansel'],
-      timeZone: 'America/New_York',
-    },
-  })
+  await ctx.db.company.create({ data: KESTREL_ROW })
   await run(`INSERT INTO customer (id, kind, name, email, phone, language, address_lines)
     SELECT gen_random_uuid(), 'person', 'Customer ' || n, 'c' || n || '@d' || n % 50 || '.example.com', '555-0142',
       CASE WHEN n % 4 = 0 THEN 'es' ELSE 'en' END, '{}' FROM generate_series(1, ${LETTERS}) n`)

@@ -5,6 +5,7 @@ import { type Ctx, systemCtx } from '../../server/ctx.ts'
 import { connect } from '../../server/db.ts'
 import { readEnv } from '../../server/env.ts'
 import type { Postgres } from '../services/postgres.ts'
+import { KESTREL_ROW } from '../../prisma/seed/company.ts'
 
 export const TODAY = '2026-06-01'
 const NOW = new Date(`${TODAY}T15:00:00Z`)
@@ -24,16 +25,7 @@ export async function fillCompany(postgres: Postgres, name: string, homes: numbe
   const url = postgres.url(name)
   await migrate(url)
   const db = connect(url, 10)
-  await db.company.create({
-    data: {
-      id: 1,
-      name: 'Kestrel Row Electric',
-      phone: '555-0100',
-      email: 'office@example.com',
-      addressLines: ['Port Ansel'],
-      timeZone: 'America/New_York',
-    },
-  })
+  await db.company.create({ data: KESTREL_ROW })
   const every = Math.floor(homes / due)
   const indexes = await db.$queryRawUnsafe<{ drop: string; make: string }[]>(`
     SELECT 'DROP INDEX ' || indexname AS drop, indexdef AS make FROM pg_indexes

@@ -1,17 +1,10 @@
 import type { PrismaClient } from '../../prisma/generated/client.ts'
+import { KESTREL_ROW } from '../../prisma/seed/company.ts'
 
 /** The company, which writes at any hour: the run must not wait for the morning. */
 export async function openCompany(db: PrismaClient): Promise<void> {
   await db.company.create({
-    data: {
-      id: 1,
-      name: 'Kestrel Row Electric',
-      phone: '555-0100',
-      email: 'office@example.com',
-      addressLines: ['1 Kestrel Row', 'Port Ansel'],
-      timeZone: 'America/New_York',
-      policy: { sendingHours: { from: '00:00', to: '24:00' } },
-    },
+    data: { ...KESTREL_ROW, policy: { sendingHours: { from: '00:00', to: '24:00' } } },
   })
 }
 

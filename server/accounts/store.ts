@@ -26,20 +26,6 @@ export async function findSession(
   return found ? credentialOf(found) : null
 }
 
-/** A session that was ended for a device which must give up what it holds. */
-export function findWiped(db: Db, tokenHash: Uint8Array<ArrayBuffer>) {
-  return db.session.findFirst({
-    where: { tokenHash, wipe: true },
-    select: { id: true, userId: true },
-  })
-}
-
-/** False when it was said before. */
-export async function markWiped(db: Db, id: string, now: Date): Promise<boolean> {
-  const { count } = await db.session.updateMany({ where: { id, wipedAt: null }, data: { wipedAt: now } })
-  return count === 1
-}
-
 /** The same of a token. */
 export async function findApiToken(
   db: Db,
@@ -62,6 +48,20 @@ const credentialOf = ({ id, usedAt, userId, role, name }: Row): Credential => ({
   usedAt,
   user: { id: userId, role, name },
 })
+
+/** A session that was ended for a device which must give up what it holds. */
+export function findWiped(db: Db, tokenHash: Uint8Array<ArrayBuffer>) {
+  return db.session.findFirst({
+    where: { tokenHash, wipe: true },
+    select: { id: true, userId: true },
+  })
+}
+
+/** False when it was said before. */
+export async function markWiped(db: Db, id: string, now: Date): Promise<boolean> {
+  const { count } = await db.session.updateMany({ where: { id, wipedAt: null }, data: { wipedAt: now } })
+  return count === 1
+}
 
 export function touchSession(db: Db, id: string, now: Date, expiresAt: Date) {
   return db.session.updateMany({ where: { id, revokedAt: null }, data: { lastSeenAt: now, expiresAt } })

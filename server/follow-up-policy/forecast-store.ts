@@ -6,7 +6,7 @@ import { cadenceOf, mannerOf, type Policy } from '../../trade/follow-ups/policy.
 import { opensOn } from '../../trade/follow-ups/steps.ts'
 import { SEVERITIES } from '../../trade/verdict.ts'
 import type { Db } from '../db.ts'
-import { causes } from '../follow-ups/causes.ts'
+import { causes } from '../follow-ups/causes-store.ts'
 import { PLANNED_KINDS } from '../follow-ups/plan-store.ts'
 
 export interface Forecast {

@@ -12,7 +12,7 @@ import { dayInWords } from '../../trade/follow-ups/words.ts'
 import { day, daysBetween } from '../../trade/dates.ts'
 import { SEVERITIES } from '../../trade/verdict.ts'
 import type { Db } from '../db.ts'
-import { causes, type Scope, WANTS_TIPS } from './causes.ts'
+import { causes, type Scope, WANTS_TIPS } from './causes-store.ts'
 
 /** The confirmation of a visit is written when it is booked; it needs no planning. */
 export const PLANNED_KINDS = FOLLOW_UP_KIND_IDS.filter((kind) => kind !== 'visit-confirmation')

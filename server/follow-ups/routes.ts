@@ -3,8 +3,8 @@ import { z } from 'zod'
 import { csvResponse, type CsvColumns, sendCsv } from '../csv.ts'
 import { idParams } from '../ids.ts'
 import * as actions from './actions.ts'
-import { listDangers } from './dangers.ts'
 import * as schema from './schema.ts'
+import { readDangers } from './service.ts'
 import * as worklist from './worklist.ts'
 
 const tags = ['follow-ups']
@@ -48,7 +48,7 @@ export const followUpRoutes: FastifyPluginAsyncZod = async (app) => {
   )
 
   app.get('/follow-ups/dangers', { schema: { tags, response: { 200: z.array(schema.danger) } } }, (request) =>
-    listDangers(request.ctx),
+    readDangers(request.ctx),
   )
 
   app.post(

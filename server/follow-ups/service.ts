@@ -1,6 +1,8 @@
 import type { Ctx } from '../ctx.ts'
 import type { Db } from '../db.ts'
+import { listDangers } from './danger-store.ts'
 import { planDue } from './plan.ts'
+import type { Danger } from './schema.ts'
 
 /**
  * Brings the follow-ups of one home in line with its records, in the transaction of their change: after an inspection,
@@ -15,4 +17,9 @@ export async function planEverything(ctx: Ctx): Promise<void> {
   const { opened, ended } = await planDue(ctx, ctx.db, {})
   ctx.log.info({ opened, ended }, 'follow-ups planned')
   await ctx.enqueue('notify-household', {})
+}
+
+/** What is unsafe in a home right now: the office sees it before the inspection is over. */
+export function readDangers(ctx: Ctx): Promise<Danger[]> {
+  return listDangers(ctx.db)
 }

@@ -1,6 +1,6 @@
 import type { Ctx } from '../ctx.ts'
-import type { Db } from '../db.ts'
 import { groupBy } from '../follow-ups/group.ts'
+import { reserveTurns } from './turn-store.ts'
 
 /** What may go at once after a quiet time. */
 const BURST_MS = 10_000
@@ -22,7 +22,11 @@ export async function takeTurns(
   const gap = MINUTE_MS / perMinute
   const byDomain = groupBy(letters, ({ toAddress }) => domainOf(toAddress))
   const asked = [...byDomain].map(([domain, those]) => ({ domain, ms: Math.ceil(those.length * gap) }))
-  for (const { domain, freeAt, ms } of await reserve(ctx.db, new Date(now.getTime() - BURST_MS), asked)) {
+  for (const { domain, freeAt, ms } of await reserveTurns(
+    ctx.db,
+    new Date(now.getTime() - BURST_MS),
+    asked,
+  )) {
     const first = freeAt.getTime() - ms
     byDomain.get(domain)!.forEach(({ id }, place) => {
       const turn = new Date(first + place * gap)
@@ -33,20 +37,3 @@ export async function takeTurns(
 }
 
 const domainOf = (address: string) => address.slice(address.lastIndexOf('@') + 1).toLowerCase()
-
-/** Moves each domain's next free moment on. In one order, so that two workers never wait for each other. Never by more
- *  than a day: a clock that was set wrong for a while must not close a domain for a year. */
-async function reserve(db: Db, from: Date, asked: readonly { domain: string; ms: number }[]) {
-  return db.$queryRaw<{ domain: string; freeAt: Date; ms: number }[]>`
-    WITH asked AS (
-      SELECT domain, ms FROM unnest(${asked.map(({ domain }) => domain)}::text[], ${asked.map(({ ms }) => ms)}::int[])
-        AS a(domain, ms) ORDER BY domain
-    ), taken AS (
-      INSERT INTO receiving_domain AS r (domain, free_at)
-      SELECT domain, ${from}::timestamptz + ms * interval '1 millisecond' FROM asked
-      ON CONFLICT (domain) DO UPDATE
-        SET free_at = least(greatest(r.free_at, ${from}::timestamptz), ${from}::timestamptz + interval '1 day')
-                      + (excluded.free_at - ${from}::timestamptz)
-      RETURNING domain, free_at)
-    SELECT domain, free_at AS "freeAt", ms FROM taken JOIN asked USING (domain)`
-}

@@ -1,5 +1,4 @@
 import { z } from 'zod'
-import type { PhotoMark } from '../../trade/inspection/photo-marks.ts'
 import { textSchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
 import { instantSchema, itemIdSchema } from '../inspections/schema.ts'
@@ -26,7 +25,8 @@ export const putPhotoQuery = z.strictObject({
 })
 export type PutPhotoQuery = z.output<typeof putPhotoQuery>
 
-/** Places are fractions of the picture's width and height, from the top left: they hold at every size. */
+/** Places are fractions of the picture's width and height, from the top left: they hold at every size. The marks are those
+ *  that trade/inspection/photo-marks.ts draws. */
 const fraction = z.number().min(0).max(1)
 const point = z.strictObject({ x: fraction, y: fraction })
 export const annotationSchema = z.discriminatedUnion('shape', [
@@ -34,8 +34,6 @@ export const annotationSchema = z.discriminatedUnion('shape', [
   z.strictObject({ shape: z.literal('circle'), centre: point, radius: fraction }),
   z.strictObject({ shape: z.literal('text'), at: point, text: textSchema(120, 1) }),
 ])
-/** The same as trade/inspection/photo-marks.ts draws. */
-export type Annotation = z.output<typeof annotationSchema> & PhotoMark
 
 const described = {
   caption: textSchema(500),

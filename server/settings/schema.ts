@@ -85,4 +85,3 @@ export const auditView = z.object({
   before: z.unknown(),
   after: z.unknown(),
 })
-export type AuditView = z.output<typeof auditView>

@@ -6,7 +6,6 @@ import type { CompanyView, JurisdictionView } from './schema.ts'
 
 /** What goes into a jsonb column. */
 export type CompanyChange = Prisma.CompanyUpdateManyMutationInput
-export type JsonObject = Prisma.InputJsonObject
 export type JsonArray = Prisma.InputJsonArray
 
 export async function getCompany(db: Db): Promise<Company> {

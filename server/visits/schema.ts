@@ -213,7 +213,6 @@ export const myDayView = z.object({
     }),
   ),
 })
-export type MyDayView = z.output<typeof myDayView>
 
 export const freeWindowsQuery = z.strictObject({
   from: daySchema,

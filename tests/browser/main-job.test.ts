@@ -10,6 +10,7 @@ import { launchChromium } from '../setup/chromium.ts'
 import { startCompany, zoneAtNoon } from '../setup/company.ts'
 import { DESK, logIn, lookAt, openWindow, PHONE } from '../setup/pages.ts'
 import { allSent, answerLines, drawPicture, takePicture } from './helpers/sheet.ts'
+import { KESTREL_ROW } from '../../prisma/seed/company.ts'
 
 // The whole job as people do it, on real services: PostgreSQL, Redis, SMTP, and two windows of a real browser.
 
@@ -26,16 +27,7 @@ const made = addDays(addYears(today, -10), -20)
 const EMAIL = 'opal.thorne@example.com'
 
 beforeAll(async () => {
-  await db.company.create({
-    data: {
-      id: 1,
-      name: 'Kestrel Row Electric',
-      phone: '555-0100',
-      email: 'office@example.com',
-      addressLines: ['1 Kestrel Row', 'Port Ansel'],
-      timeZone: zone,
-    },
-  })
+  await db.company.create({ data: { ...KESTREL_ROW, timeZone: zone } })
   await company.person('office', 'office@example.com', 'Iris Calloway')
   await company.person('technician', 'technician@example.com', 'Cal Dunmore')
 })

@@ -7,6 +7,7 @@ import { buildInspectableHome } from '../build/inspection.ts'
 import { launchChromium } from '../setup/chromium.ts'
 import { startCompany, zoneAtNoon } from '../setup/company.ts'
 import { logIn, lookAt, openWindow, PHONE } from '../setup/pages.ts'
+import { KESTREL_ROW } from '../../prisma/seed/company.ts'
 
 // The field sheet as a technician with gloves uses it: one home, one phone, each way of being quick and careful.
 
@@ -20,16 +21,7 @@ let field: Page
 let visitId: string
 
 beforeAll(async () => {
-  await db.company.create({
-    data: {
-      id: 1,
-      name: 'Kestrel Row Electric',
-      phone: '555-0100',
-      email: 'office@example.com',
-      addressLines: ['1 Kestrel Row', 'Port Ansel'],
-      timeZone: zone,
-    },
-  })
+  await db.company.create({ data: { ...KESTREL_ROW, timeZone: zone } })
   const technicianId = await company.person('technician', 'technician@example.com', 'Cal Dunmore')
   await company.person('office', 'office@example.com', 'Iris Calloway')
   const { property } = await buildInspectableHome(systemCtx(company.base), {

@@ -14,6 +14,7 @@ import type { JobName, Jobs } from '../../server/queue.ts'
 import { testDatabase } from '../setup/database.ts'
 import { documentedAnswers } from './documented.ts'
 import { memoryFiles } from './files.ts'
+import { KESTREL_ROW } from '../../prisma/seed/company.ts'
 
 export interface TestPerson {
   id: string
@@ -73,16 +74,7 @@ export async function buildTestApp(settings: Record<string, string> = {}): Promi
   const changes = listenForChanges(database.url, base.log)
   const app = await buildApp(base, changes)
   await app.ready()
-  await db.company.create({
-    data: {
-      id: 1,
-      name: 'Kestrel Row Electric',
-      phone: '555-0100',
-      email: 'office@example.com',
-      addressLines: ['1 Kestrel Row', 'Port Ansel'],
-      timeZone: 'America/New_York',
-    },
-  })
+  await db.company.create({ data: KESTREL_ROW })
   afterAll(async () => {
     await app.close()
     await changes.close()

@@ -25,8 +25,8 @@ export interface SimulationGiven {
     onWork?: (at: Date) => void
     onPlanned?: (home: MadeUpHome) => void
   }
-  /** Lets others have the processor now and then. */
-  breathe?: () => Promise<void>
+  /** Asked after each moment; what it promises is waited for, so that others get the processor. */
+  breathe?: () => Promise<void> | null
 }
 
 /** What a copy of the company has to do to stay the same. */
@@ -70,7 +70,6 @@ export interface SimulationEnd {
 /** Rounds of notices begin every quarter of an hour: worker/schedule.ts. */
 const ROUND_MS = 15 * 60_000
 const NIGHT = '01:15'
-const BREATHE_MS = 20
 
 type Entry = { plan: MadeUpHome } | { look: Person } | { act: () => void }
 
@@ -150,7 +149,6 @@ export async function simulate(given: SimulationGiven): Promise<SimulationEnd> {
   }
   told.onBegin?.(company)
   liveOn.begin(run)
-  let breathed = Date.now()
   for (let next = timetable.take(); next && next.at < to; next = timetable.take()) {
     if (next.at !== now.getTime()) {
       now = new Date(next.at)
@@ -174,10 +172,8 @@ export async function simulate(given: SimulationGiven): Promise<SimulationEnd> {
       if (entry.look.lookAt === next.at)
         throw new Error(`${entry.look.id} is looked at for ever at ${now.toISOString()}`)
     }
-    if (given.breathe && Date.now() - breathed > BREATHE_MS) {
-      await given.breathe()
-      breathed = Date.now()
-    }
+    const pause = given.breathe?.()
+    if (pause) await pause
   }
   return { company, from: new Date(start), to: new Date(to), outages }
 }

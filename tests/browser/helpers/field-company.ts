@@ -6,6 +6,7 @@ import { buildProperty } from '../../build/property.ts'
 import { startCompany, zoneAtNoon } from '../../setup/company.ts'
 import { Phone } from '../../setup/phone.ts'
 import { startSignal } from '../../setup/signal.ts'
+import { KESTREL_ROW } from '../../../prisma/seed/company.ts'
 
 export const TECHNICIAN = 'technician@example.com'
 
@@ -19,16 +20,7 @@ export async function startFieldCompany(options: { webDir?: string } = {}) {
   const { db, base, url } = company
   const ctx = systemCtx(base)
   const timeZone = zoneAtNoon()
-  await db.company.create({
-    data: {
-      id: 1,
-      name: 'Kestrel Row Electric',
-      phone: '555-0100',
-      email: 'office@example.com',
-      addressLines: ['1 Kestrel Row', 'Port Ansel'],
-      timeZone,
-    },
-  })
+  await db.company.create({ data: { ...KESTREL_ROW, timeZone } })
   const technicianId = await company.person('technician', TECHNICIAN, 'Cal Dunmore')
 
   /** A small home with a visit that begins now. */

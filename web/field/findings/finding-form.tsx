@@ -1,4 +1,3 @@
-import { useState } from 'react'
 import type { FindingView } from '../../../server/inspections/schema.ts'
 import type { Finding } from '../../../trade/inspection/records.ts'
 import { isLowered, SEVERITY_WORDS } from '../../../trade/inspection/severity.ts'
@@ -8,6 +7,7 @@ import { KeptText } from '../parts/kept-text.tsx'
 import { act, changeFinding, type FindingChange } from '../sheet/acts.ts'
 import type { Inspection } from '../sheet/inspection-of.ts'
 import { Refusal } from './refusal.tsx'
+import { RemoveButton } from '../parts/remove-button.tsx'
 import css from './finding-form.module.css'
 
 /** One finding: how grave, what it is, what is proposed; for an unsafe one, how it was left. */
@@ -78,6 +78,8 @@ export function FindingForm({ inspection, finding }: { inspection: Inspection; f
       )}
       <div className="row">
         <RemoveButton
+          label="Remove this finding"
+          sure="Yes, remove it"
           onRemove={() =>
             void act(
               sheet,
@@ -89,19 +91,5 @@ export function FindingForm({ inspection, finding }: { inspection: Inspection; f
         />
       </div>
     </div>
-  )
-}
-
-function RemoveButton({ onRemove }: { onRemove: () => void }) {
-  const [asked, setAsked] = useState(false)
-  return (
-    <button
-      type="button"
-      className="press"
-      data-look={asked ? 'danger' : 'quiet'}
-      onClick={() => (asked ? onRemove() : setAsked(true))}
-    >
-      {asked ? 'Yes, remove it' : 'Remove this finding'}
-    </button>
   )
 }

@@ -1,10 +1,11 @@
-import { useEffect, useRef, useState } from 'react'
+import { useEffect, useRef } from 'react'
 import type { Sheet } from '../offline/sheet.ts'
 import { MarkedPhoto } from '../../shared/photo/marked-photo.tsx'
 import { KeptText } from '../parts/kept-text.tsx'
 import type { LinePhoto } from './line-photos.ts'
 import { MarkEditor } from './mark-editor.tsx'
 import { describePhoto, removePhoto } from './photo-acts.ts'
+import { RemoveButton } from '../parts/remove-button.tsx'
 import css from './photo-dialog.module.css'
 
 /** One picture, large: what it shows in words, and what is drawn on it. Esc or "Done" leads back; all is kept already. */
@@ -52,6 +53,8 @@ export function PhotoDialog({
         <div className={css.end}>
           {isOpen && (
             <RemoveButton
+              label="Remove the picture"
+              sure="Yes, remove the picture"
               onRemove={() => void removePhoto(sheet, photo.id).then(() => dialog.current?.close())}
             />
           )}
@@ -61,19 +64,5 @@ export function PhotoDialog({
         </div>
       </div>
     </dialog>
-  )
-}
-
-function RemoveButton({ onRemove }: { onRemove: () => void }) {
-  const [asked, setAsked] = useState(false)
-  return (
-    <button
-      type="button"
-      className="press"
-      data-look={asked ? 'danger' : 'quiet'}
-      onClick={() => (asked ? onRemove() : setAsked(true))}
-    >
-      {asked ? 'Yes, remove the picture' : 'Remove the picture'}
-    </button>
   )
 }

@@ -1,4 +1,3 @@
-import type { Ctx } from '../ctx.ts'
 import type { Db } from '../db.ts'
 import type { Danger } from './schema.ts'
 
@@ -6,11 +5,7 @@ import type { Danger } from './schema.ts'
 const MOST = 20
 
 /** What is unsafe somewhere right now, from the moment it was written down on site, the inspection still running. */
-export function listDangers(ctx: Ctx): Promise<Danger[]> {
-  return readDangers(ctx.db)
-}
-
-function readDangers(db: Db): Promise<Danger[]> {
+export function listDangers(db: Db): Promise<Danger[]> {
   return db.$queryRaw<Danger[]>`
     SELECT f.id, f.text, f.make_safe AS "makeSafe", f.found_on::text AS "foundOn", f.state,
            f.refusal IS NOT NULL AS "isRefused", i.state = 'open' AS "isOnSite", i.id AS "inspectionId", p.id AS "propertyId",
