@@ -11,10 +11,10 @@ import { isWeekend } from './visits.ts'
 
 const ZONE = 'America/New_York'
 /** Reports of the last weeks were issued; those of the last days wait for somebody to read them. */
-const ISSUED_FROM_DAYS = 40
+const ISSUED_FROM_DAYS = 28
 const UNREAD_DAYS = 6
 /** Days before today on which the letters of a week or two went out. */
-const LETTER_DAYS = [58, 44, 30, 16, 8, 1]
+const LETTER_DAYS = [44, 16, 1]
 
 /**
  * What the company did by itself and by hand until this morning, through the same services as every day: reports that

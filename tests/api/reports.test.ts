@@ -202,7 +202,19 @@ test('a correction is a new version with its reason; the old one stays as it was
 
 test('issued at the same time twice, it is one version', async () => {
   const { id } = await buildCompletedInspection(ctx, technician)
+  // Both have printed their report before either may write it down.
+  let bothHave = () => {}
+  const printed = new Promise<void>((resolve) => (bothHave = resolve))
+  const keep = base.files.put.bind(base.files)
+  let waiting = 0
+  const put = vi.spyOn(base.files, 'put').mockImplementation(async (pdf) => {
+    if (++waiting === 2) bothHave()
+    await printed
+    return keep(pdf)
+  })
   const answers = await Promise.all([issue(office, id), issue(technician, id)])
+  put.mockRestore()
+  expect(waiting).toBe(2)
   expect(answers.map((each) => each.statusCode).sort()).toEqual([201, 412])
   expect(await base.db.report.count({ where: { inspectionId: id } })).toBe(1)
 })
