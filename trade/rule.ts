@@ -1,3 +1,4 @@
+import type { Day } from './dates.ts'
 import type { RuleContext } from './editions.ts'
 import type { EquipmentKind, EquipmentOf } from './equipment.ts'
 import type { Home } from './home.ts'
@@ -39,6 +40,8 @@ export interface HomeRule<Inputs> {
   /** Kinds of equipment whose change can change the verdict; null = any. */
   watches: readonly EquipmentKind[] | null
   inputs: (home: Home) => Inputs
+  /** Day on which the part in question was put in: its edition counts as "when built". Left out or null: the home's. */
+  installedOn?: (inputs: Inputs) => Day | null
   judge: (inputs: Inputs, context: RuleContext) => Verdict[]
 }
 

@@ -33,7 +33,7 @@ export function judgeLine(record: HomeRecord, today: Day, line: Line): Verdict[]
       : []),
     ...(space ? RULES.spaces.filter(speaks).map((rule) => rule.judge(space, home, context)) : []),
     ...judgeReadings({ id: line.itemId }, line.readings, { space: place }, home, jurisdiction, today),
-    ...RULES.homes.filter(speaks).flatMap((rule) => rule.judge(home, contexts.ofHome)),
+    ...RULES.homes.filter(speaks).flatMap((rule) => rule.judge(home, contexts)),
   ].filter(isVerdict)
 }
 

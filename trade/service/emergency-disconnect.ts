@@ -1,3 +1,4 @@
+import type { Day } from '../dates.ts'
 import type { RuleContext } from '../editions.ts'
 import { type DetailsOf, EQUIPMENT_FIELDS } from '../equipment.ts'
 import { type Basis, missingOf, onClocks, shortfall, sound, undetermined } from '../judging.ts'
@@ -50,12 +51,19 @@ export const EMERGENCY_MARKINGS = [
   'EMERGENCY DISCONNECT, NOT SERVICE EQUIPMENT',
 ] as const
 
-export type EmergencyInputs = Pick<DetailsOf<'service'>, 'emergencyDisconnect' | 'lastReplaced'>
+export interface EmergencyInputs extends Pick<DetailsOf<'service'>, 'emergencyDisconnect' | 'lastReplaced'> {
+  /** Day of the service as it stands; without it the edition when built is that of the home. */
+  installedOn?: Day | null
+}
 
 /** A marked switch outdoors that lets firefighters cut the power. */
 export function judgeEmergencyDisconnect(inputs: EmergencyInputs, context: RuleContext): Verdict {
-  const { emergencyDisconnect: found, lastReplaced } = inputs
-  const basis: Basis = onClocks({ rule: RULE, inputs }, clocksOf(REQUIREMENT, context))
+  const { emergencyDisconnect: found, lastReplaced, installedOn } = inputs
+  const basis: Basis = onClocks({ rule: RULE, inputs: { ...inputs } }, clocksOf(REQUIREMENT, context))
+  // Replaced since the home was built, nobody knows when: the edition of the home cannot clear it.
+  if (lastReplaced === 'service-equipment' && !installedOn && basis.whenBuilt === 'no') {
+    basis.whenBuilt = 'unknown'
+  }
   if (lastReplaced === 'meter-or-conductors') {
     basis.whenBuilt = valueIn(METER_OR_CONDUCTORS_ONLY, context.editionWhenBuilt) ?? 'unknown'
   }
@@ -90,6 +98,10 @@ export const emergencyDisconnect: EquipmentRule<'service', EmergencyInputs> = {
   id: RULE,
   title: 'Outdoor emergency disconnect',
   kind: 'service',
-  inputs: ({ details: { emergencyDisconnect, lastReplaced } }) => ({ emergencyDisconnect, lastReplaced }),
+  inputs: ({ details: { emergencyDisconnect, lastReplaced }, installedOn }) => ({
+    emergencyDisconnect,
+    lastReplaced,
+    installedOn,
+  }),
   judge: judgeEmergencyDisconnect,
 }

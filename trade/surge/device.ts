@@ -21,6 +21,8 @@ export type SurgeTypeInputs = Pick<Details, 'type' | 'at' | 'lineSide'>
 
 const UL_1449 = { code: 'UL 1449', row: 'type 1: line or load side; type 2: load side; type 3: point of use' }
 
+const MAYBE_AHEAD: readonly Details['at'][] = ['meter-base', 'in-panel', 'beside-panel']
+
 /** A device may only stand where its type allows. UL 1449. */
 export function judgeSurgeType(inputs: SurgeTypeInputs): Verdict {
   const { type, at, lineSide } = inputs
@@ -48,8 +50,8 @@ export function judgeSurgeType(inputs: SurgeTypeInputs): Verdict {
       homeowner,
     })
   }
-  // A meter base usually lies ahead of the disconnect, so type 2 there needs the answer.
-  if (type === '2' && at === 'meter-base' && lineSide == null)
+  // In and about the service equipment a device may be connected ahead of the disconnect, so type 2 needs the answer.
+  if (type === '2' && lineSide == null && MAYBE_AHEAD.includes(at))
     return undetermined(basis, [FIELDS.lineSide.label])
   return sound(basis, {
     technician: `Type ${type} surge protector, ${FIELDS.at.options[at].toLowerCase()}.`,

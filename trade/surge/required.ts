@@ -1,6 +1,7 @@
+import type { Day } from '../dates.ts'
 import type { RuleContext } from '../editions.ts'
 import type { DetailsOf } from '../equipment.ts'
-import { inUse } from '../home.ts'
+import { type Home, inUse } from '../home.ts'
 import { type Basis, onClocks, shortfall, sound, undetermined } from '../judging.ts'
 import { type Clocks, clocksOf, type Requirement } from '../requirement.ts'
 import type { HomeRule } from '../rule.ts'
@@ -18,6 +19,8 @@ type Device = Pick<DetailsOf<'surge-protector'>, 'type' | 'at'>
 export interface SurgeRequiredInputs {
   devices: readonly Device[]
   lastReplaced?: DetailsOf<'service'>['lastReplaced']
+  /** Day the service equipment as it stands was put in: the edition of that day is the one it was built under. */
+  equipmentInstalledOn?: Day | null
   /** Service or panel is on the record, so somebody has looked: none recorded means none there. */
   looked: boolean
 }
@@ -27,11 +30,14 @@ const COUNTING_TYPES: readonly Device['type'][] = ['1', '2']
 
 /** Whether the home has a device of the kind asked for. Which devices are named first does not matter. */
 export function judgeSurgeRequired(inputs: SurgeRequiredInputs, context: RuleContext): Verdict {
-  const { devices, lastReplaced, looked } = inputs
+  const { devices, lastReplaced, equipmentInstalledOn, looked } = inputs
   const clocks = clocksOf(SURGE_REQUIRED, context)
   const basis: Basis = onClocks(
-    { rule: 'surge.required', inputs: { devices: devices.length, lastReplaced, looked } },
-    { ...clocks, whenBuilt: whenBuilt(clocks, lastReplaced) },
+    {
+      rule: 'surge.required',
+      inputs: { devices: devices.length, lastReplaced, equipmentInstalledOn, looked },
+    },
+    { ...clocks, whenBuilt: equipmentInstalledOn ? clocks.whenBuilt : undated(clocks, lastReplaced) },
   )
   const atService = devices.filter((each) => AT_THE_SERVICE.includes(each.at))
   if (atService.some((each) => COUNTING_TYPES.includes(each.type))) {
@@ -54,12 +60,25 @@ export function judgeSurgeRequired(inputs: SurgeRequiredInputs, context: RuleCon
   })
 }
 
-/** The part replaced last decides which edition counted; the day of that work may be another than the record's. */
-function whenBuilt(clocks: Clocks, lastReplaced: SurgeRequiredInputs['lastReplaced']): Clocks['whenBuilt'] {
+/** With no day on record the edition is the home's; the part replaced last says whether that can be the one. */
+function undated(clocks: Clocks, lastReplaced: SurgeRequiredInputs['lastReplaced']): Clocks['whenBuilt'] {
   if (lastReplaced === 'service-equipment' && clocks.whenBuilt === 'no') return 'unknown'
   if (lastReplaced === 'meter-or-conductors' && clocks.whenBuilt === 'yes') return 'unknown'
   return clocks.whenBuilt
 }
+
+/** The newest of service panels and service; a service whose meter or conductors are new says nothing of the rest. */
+function serviceEquipmentDay(home: Home): Day | null {
+  const panels = inUse(home, 'panel').filter(({ details }) => details.role === 'service')
+  const services = inUse(home, 'service').filter(
+    ({ details }) => details.lastReplaced !== 'meter-or-conductors',
+  )
+  const days = [...panels, ...services].flatMap(({ installedOn }) => installedOn ?? [])
+  return days.toSorted().at(-1) ?? null
+}
+
+/** Of several services the one with the most replaced counts. */
+const LAST_REPLACED = ['service-equipment', 'meter-or-conductors', 'none'] as const
 
 export const surgeRequired: HomeRule<SurgeRequiredInputs> = {
   id: 'surge.required',
@@ -69,9 +88,13 @@ export const surgeRequired: HomeRule<SurgeRequiredInputs> = {
     const services = inUse(home, 'service')
     return {
       devices: inUse(home, 'surge-protector').map(({ details }) => ({ type: details.type, at: details.at })),
-      lastReplaced: services.map(({ details }) => details.lastReplaced).find((each) => each != null),
+      lastReplaced: LAST_REPLACED.find((part) =>
+        services.some(({ details }) => details.lastReplaced === part),
+      ),
+      equipmentInstalledOn: serviceEquipmentDay(home),
       looked: services.length > 0 || inUse(home, 'panel').length > 0,
     }
   },
+  installedOn: ({ equipmentInstalledOn = null }) => equipmentInstalledOn,
   judge: (inputs, context) => [judgeSurgeRequired(inputs, context)],
 }

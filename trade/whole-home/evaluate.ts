@@ -69,7 +69,7 @@ export function evaluateHome(
   judgeAll(rules.spaces, home.spaces, home, () => contexts.ofHome).forEach((slots, i) =>
     spaces.set(home.spaces[i]!.id, slots),
   )
-  const homes = rules.homes.map((rule) => rule.judge(home, contexts.ofHome))
+  const homes = rules.homes.map((rule) => rule.judge(home, contexts))
   return { home, jurisdiction, today, rules, contexts, equipment, spaces, homes }
 }
 

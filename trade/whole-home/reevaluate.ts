@@ -41,7 +41,7 @@ export function reevaluate(
     spaces.set(space.id, renew(before, again, space, changedHome, contexts.ofHome))
   }
   const homes = rules.homes.map((rule, i) =>
-    isTouched(rule, kinds) ? rule.judge(changedHome, contexts.ofHome) : previous.homes[i]!,
+    isTouched(rule, kinds) ? rule.judge(changedHome, contexts) : previous.homes[i]!,
   )
   return { ...previous, home: changedHome, equipment, spaces, homes }
 }
@@ -81,6 +81,5 @@ function renew<Subject>(
 
 /** The kinds that the changed pieces had before and have now. */
 function kindsOf(changed: ReadonlySet<string>, ...homes: readonly Home[]): ReadonlySet<EquipmentKind> {
-  const kinds = homes.flatMap((home) => [...changed].map((id) => findEquipment(home, id)?.kind))
-  return new Set(kinds.filter((kind) => kind !== undefined))
+  return new Set(homes.flatMap((home) => [...changed].flatMap((id) => findEquipment(home, id)?.kind ?? [])))
 }

@@ -4,6 +4,7 @@ import type { Home } from '../home.ts'
 import type { Space } from '../property.ts'
 import type { AnyEquipmentRule, HomeRule, ReadingRule, SpaceRule } from '../rule.ts'
 import type { Verdict } from '../verdict.ts'
+import type { Contexts } from './context.ts'
 
 /**
  * A rule with its inputs joined to its judgement, so that rules with different inputs stand in one list.
@@ -21,7 +22,7 @@ export interface JoinedHomeRule {
   id: string
   title: string
   watches: readonly EquipmentKind[] | null
-  judge: (home: Home, context: RuleContext) => readonly Verdict[]
+  judge: (home: Home, contexts: Contexts) => readonly Verdict[]
 }
 export interface JoinedReadingRule {
   id: string
@@ -83,8 +84,16 @@ export function joinSpaceRule<Inputs>(rule: SpaceRule<Inputs>): JoinedRule<Space
 }
 
 export function joinHomeRule<Inputs>(rule: HomeRule<Inputs>): JoinedHomeRule {
-  const { id, title, watches } = rule
-  return { id, title, watches, judge: (home, context) => rule.judge(rule.inputs(home), context) }
+  const { id, title, watches, installedOn } = rule
+  return {
+    id,
+    title,
+    watches,
+    judge: (home, contexts) => {
+      const inputs = rule.inputs(home)
+      return rule.judge(inputs, contexts.of({ installedOn: installedOn?.(inputs) ?? null }))
+    },
+  }
 }
 
 export function joinReadingRule<Readings, Inputs>(rule: ReadingRule<Readings, Inputs>): JoinedReadingRule {

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import type { ConductorMaterial, ConductorSize } from '../../../trade/conductors/sizes.ts'
 import { TABLE_310_12 } from '../../../trade/conductors/dwelling.ts'
+import { day } from '../../../trade/dates.ts'
 import type { Edition } from '../../../trade/editions.ts'
 import { EQUIPMENT_FIELDS } from '../../../trade/equipment.ts'
 import { EDITION_MISSING } from '../../../trade/judging.ts'
@@ -322,6 +323,17 @@ describe('outdoor emergency disconnect, NFPA 70 230.85 (2020), 230.70(A)(1) in 2
     })
     expect(judge({ ...absent, lastReplaced: 'none' }, '2023', '2023')).toMatchObject({ severity: 'repair' })
   })
+  test('equipment replaced on an unknown day may have been under any edition; on a known day it is not', () => {
+    const replaced = { ...absent, lastReplaced: 'service-equipment' } as const
+    expect(judge(replaced, '2023', '1999')).toMatchObject({
+      severity: 'improve',
+      requiredWhenBuilt: 'unknown',
+    })
+    expect(judge({ ...replaced, installedOn: day('2018-05-01') }, '2023', '2017')).toMatchObject({
+      severity: 'improve',
+      requiredWhenBuilt: 'no',
+    })
+  })
   test('2020 does not say whether the meter socket alone triggers it', () => {
     expect(judge({ ...absent, lastReplaced: 'meter-or-conductors' }, '2020', '2020')).toMatchObject({
       severity: 'improve',
@@ -367,7 +379,11 @@ describe('outdoor emergency disconnect, NFPA 70 230.85 (2020), 230.70(A)(1) in 2
   })
   test('reads the record', () => {
     const details = { emergencyDisconnect: 'present', lastReplaced: 'none' } as const
-    expect(emergencyDisconnect.inputs(item('s', 'service', details), homeOf())).toEqual(details)
+    const installedOn = day('2024-05-01')
+    expect(emergencyDisconnect.inputs(item('s', 'service', details, { installedOn }), homeOf())).toEqual({
+      ...details,
+      installedOn,
+    })
     expect(emergencyDisconnect).toMatchObject({
       id: 'service.emergency-disconnect',
       kind: 'service',

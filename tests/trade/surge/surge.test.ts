@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { day } from '../../../trade/dates.ts'
-import { EQUIPMENT_FIELDS } from '../../../trade/equipment.ts'
+import { type Equipment, EQUIPMENT_FIELDS } from '../../../trade/equipment.ts'
 import { surgeCheckDue, surgeReplaceBy } from '../../../trade/surge/dates.ts'
 import {
   judgeNominalCurrent,
@@ -14,6 +14,9 @@ import {
 import { type IndicatorInputs, judgeIndicator, surgeIndicator } from '../../../trade/surge/indicator.ts'
 import { judgeSurgeRequired, surgeRequired, type SurgeRequiredInputs } from '../../../trade/surge/required.ts'
 import type { Verdict } from '../../../trade/verdict.ts'
+import type { Jurisdiction } from '../../../trade/whole-home/context.ts'
+import { evaluateHome } from '../../../trade/whole-home/evaluate.ts'
+import { joinHomeRule, ruleSet } from '../../../trade/whole-home/rule-set.ts'
 import { articles, figure, homeOf, item, spoken, under } from '../overcurrent/verdicts.ts'
 
 const FIELDS = EQUIPMENT_FIELDS['surge-protector']
@@ -53,6 +56,61 @@ describe('surge protection of the service, NFPA 70 230.67', () => {
     })
     expect(judge({ lastReplaced: 'meter-or-conductors' })).toMatchObject({ requiredWhenBuilt: 'no' })
     expect(judge({ lastReplaced: 'none' }, under('2023', '2020'))).toMatchObject({ requiredWhenBuilt: 'yes' })
+  })
+  // SP2 by dates: NFPA 70-2020 230.67 is asked of the service equipment of its day, not of the year of the home.
+  test.each([
+    ['service', { lastReplaced: 'service-equipment' }, '2022-03-01', 'repair', 'yes'],
+    ['service', {}, '2022-03-01', 'repair', 'yes'],
+    ['service', { lastReplaced: 'service-equipment' }, '2019-03-01', 'improve', 'no'],
+    ['panel', { role: 'service' }, '2022-03-01', 'repair', 'yes'],
+    ['panel', { role: 'sub-panel' }, '2022-03-01', 'improve', 'no'],
+    ['service', { lastReplaced: 'meter-or-conductors' }, '2022-03-01', 'improve', 'no'],
+  ] as const)('home of 1990, %s %o put in %s: %s', (kind, details, on, severity, whenBuilt) => {
+    const home = {
+      ...homeOf(item('x', kind, details as never, { installedOn: day(on) }) as Equipment),
+      property: { ...homeOf().property, yearBuilt: 1990 },
+    }
+    const adopted: Jurisdiction = {
+      name: 'Port Ansel',
+      isUs: true,
+      amendments: [],
+      adoptions: [
+        { edition: '1987', from: day('1988-01-01') },
+        { edition: '2017', from: day('2018-01-01') },
+        { edition: '2020', from: day('2021-01-01') },
+      ],
+    }
+    const rules = ruleSet({ homes: [joinHomeRule(surgeRequired)] })
+    const verdicts = evaluateHome(home, adopted, day('2026-05-20'), rules)
+    expect(verdicts.homes).toMatchObject([
+      [{ severity, requiredWhenBuilt: whenBuilt, inputs: { devices: 0, looked: true } }],
+    ])
+  })
+  test('of several services the one with the most replaced counts, in any order', () => {
+    const services = (['none', 'service-equipment', 'meter-or-conductors'] as const).map((lastReplaced) =>
+      item(lastReplaced, 'service', { lastReplaced }),
+    )
+    const of = (...given: Equipment[]) => surgeRequired.inputs(homeOf(...given)).lastReplaced
+    expect(of(...services)).toBe('service-equipment')
+    expect(of(...services.toReversed())).toBe('service-equipment')
+    expect(of(services[0]!, services[2]!)).toBe('meter-or-conductors')
+    expect(of(services[0]!)).toBe('none')
+  })
+  test('of several parts the newest counts; what is out of use does not', () => {
+    const panel = (id: string, on: string, retiredOn: string | null = null) =>
+      item(
+        'panel' + id,
+        'panel',
+        { role: 'service' },
+        {
+          installedOn: day(on),
+          retiredOn: retiredOn === null ? null : day(retiredOn),
+        },
+      )
+    const of = (...equipment: Equipment[]) => surgeRequired.inputs(homeOf(...equipment)).equipmentInstalledOn
+    expect(of(panel('1', '2022-03-01'), panel('2', '1999-01-01'))).toBe('2022-03-01')
+    expect(of(panel('1', '2022-03-01', '2023-01-01'), panel('2', '1999-01-01'))).toBe('1999-01-01')
+    expect(of(item('s', 'service', {}), item('p', 'panel', { role: 'service' }))).toBeNull()
   })
   test.each([
     [{ type: '1', at: 'meter-base' }, 'sound'],
@@ -99,6 +157,7 @@ describe('surge protection of the service, NFPA 70 230.67', () => {
     expect(surgeRequired.inputs(homeOf(device, item('t', 'service', {}), service))).toEqual({
       devices: [{ type: '2', at: 'in-panel' }],
       lastReplaced: 'service-equipment',
+      equipmentInstalledOn: null,
       looked: true,
     })
     expect(surgeRequired.inputs(homeOf(item('p', 'panel', {}))).looked).toBe(true)
@@ -150,7 +209,14 @@ describe('type against place, UL 1449', () => {
   test('unknowns', () => {
     expect(missing(judge({}))).toEqual([FIELDS.type.label])
     expect(missing(judge({ type: '1' }))).toEqual([FIELDS.at.label])
-    expect(missing(judge({ type: '2', at: 'meter-base' }))).toEqual([FIELDS.lineSide.label])
+    // UL 1449: type 2 stands on the load side alone; only at a sub-panel or an outlet can it be nowhere else.
+    for (const at of ['meter-base', 'in-panel', 'beside-panel'] as const) {
+      expect(missing(judge({ type: '2', at }))).toEqual([FIELDS.lineSide.label])
+      expect(judge({ type: '1', at }).outcome).toBe('sound')
+    }
+    for (const at of ['sub-panel', 'point-of-use'] as const) {
+      expect(judge({ type: '2', at }).outcome).toBe('sound')
+    }
     const details = { type: '2', at: 'in-panel', lineSide: true } as const
     expect(surgeType.inputs(item('d', 'surge-protector', details), homeOf())).toEqual(details)
     expect(surgeType.judge({}, under(null)).rule).toBe(surgeType.id)
