@@ -29,11 +29,15 @@ export interface ServiceConductors {
   serviceSize?: ConductorSize
 }
 
-/** With several services recorded, the one with the largest conductors. */
+const LEAST_DEMANDING_FIRST: readonly ConductorMaterial[] = ['copper-clad', 'aluminium', 'copper']
+
+/** With several services recorded, the one with the largest conductors; of one size copper, which carries more. */
 export function serviceConductors(home: Home): ServiceConductors {
+  const demand = ({ conductorMaterial }: DetailsOf<'service'>) =>
+    conductorMaterial ? LEAST_DEMANDING_FIRST.indexOf(conductorMaterial) : -1
   const known = inUse(home, 'service')
     .map((each) => each.details)
-    .toSorted((a, b) => rankOf(a.conductorSize) - rankOf(b.conductorSize))
+    .toSorted((a, b) => rankOf(a.conductorSize) - rankOf(b.conductorSize) || demand(a) - demand(b))
     .at(-1)
   return { serviceMaterial: known?.conductorMaterial, serviceSize: known?.conductorSize }
 }

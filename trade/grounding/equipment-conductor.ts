@@ -1,7 +1,7 @@
 import { type ConductorMaterial, type ConductorSize, sizeLabel, sizeRank } from '../conductors/sizes.ts'
 import type { RuleContext } from '../editions.ts'
 import { EQUIPMENT_FIELDS } from '../equipment.ts'
-import { type Basis, notApplicable, onClocks, shortfall, sound, undetermined } from '../judging.ts'
+import { type Basis, missingOf, notApplicable, onClocks, shortfall, sound, undetermined } from '../judging.ts'
 import { clocksOf, type Requirement } from '../requirement.ts'
 import type { EquipmentRule } from '../rule.ts'
 import type { Verdict } from '../verdict.ts'
@@ -90,9 +90,13 @@ export function judgeEquipmentConductor(
   if (sizeRank(groundSize) < sizeRank(wanted)) {
     return shortfall(full, context, { technician: what(wanted), homeowner: HOMEOWNER.short })
   }
+  const clocks = clocksOf(ENLARGED_IN_PROPORTION, context)
+  const isAsked = clocks.whenBuilt !== 'no' || clocks.today !== 'no'
+  if (asked.proportional && isAsked && (!material || !size)) {
+    return undetermined(full, missingOf(EQUIPMENT_FIELDS.circuit, inputs, ['material', 'size']))
+  }
   const enlarged = asked.proportional ? wantedWhenEnlarged(inputs, table.size) : null
   if (enlarged && sizeRank(groundSize) < sizeRank(enlarged.wanted)) {
-    const clocks = clocksOf(ENLARGED_IN_PROPORTION, context)
     return shortfall({ ...full, ...onClocks(full, clocks) }, context, {
       technician: `${what(enlarged.wanted)} because the conductors are ${sizeLabel(size!)} where ${sizeLabel(enlarged.needed)} would do`,
       homeowner: HOMEOWNER.short,

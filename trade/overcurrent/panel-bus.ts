@@ -46,6 +46,9 @@ export function judgeBus(inputs: BusInputs, context: RuleContext): Verdict {
     ],
   }
   if (amps <= busAmps) {
+    // A feeder breaker protects a sub-panel; on the record of a service panel it says nothing.
+    const isByFeederAlone = mainAmps == null || mainAmps > busAmps
+    if (!role && isByFeederAlone) return undetermined(shown, [FIELDS.role.label])
     return sound(shown, {
       technician: `${busAmps} A bus behind ${amps} A.`,
       homeowner: 'The panel is built for what its main breaker lets through.',

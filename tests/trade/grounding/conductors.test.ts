@@ -215,6 +215,18 @@ describe('what the record gives', () => {
     const largest = { serviceMaterial: 'aluminium', serviceSize: '4/0' }
     expect(serviceConductors(homeOf(service, small, blank))).toEqual(largest)
     expect(serviceConductors(homeOf(blank, small, service))).toEqual(largest)
+    // NFPA 70 Table 250.66: of one size, copper asks for the larger electrode conductor.
+    const copper = item('v', 'service', { conductorMaterial: 'copper', conductorSize: '4/0' })
+    const clad = item('w', 'service', { conductorMaterial: 'copper-clad', conductorSize: '4/0' })
+    const unsaid = item('x', 'service', { conductorSize: '4/0' })
+    for (const all of [
+      [copper, service, clad, unsaid],
+      [unsaid, clad, service, copper],
+    ]) {
+      expect(serviceConductors(homeOf(...all))).toEqual({ serviceMaterial: 'copper', serviceSize: '4/0' })
+    }
+    expect(serviceConductors(homeOf(clad, unsaid)).serviceMaterial).toBe('copper-clad')
+    expect(serviceConductors(homeOf(service, clad)).serviceMaterial).toBe('aluminium')
     expect(serviceConductors(homeOf())).toEqual({ serviceMaterial: undefined, serviceSize: undefined })
   })
 })
@@ -235,7 +247,7 @@ describe('equipment grounding conductor', () => {
     // From memory: 250.122(B), enlarged conductors.
     [{ ...copper, deviceAmps: 20, size: '10', groundSize: '12' }, 'finding'],
     [{ ...copper, deviceAmps: 20, size: '10', groundSize: '10' }, 'sound'],
-    [{ ...copper, deviceAmps: 20, groundSize: '12' }, 'sound'],
+    [{ ...copper, deviceAmps: 20, groundSize: '12' }, 'undetermined'],
   ] as const)('%o: %s', (inputs, outcome) => {
     expect(circuit(inputs, under('2023', '2002'))).toMatchObject({
       rule: 'grounding.circuit-equipment-conductor',
@@ -296,6 +308,14 @@ describe('equipment grounding conductor', () => {
     expect(missing(circuit({ deviceAmps: 20, groundMaterial: 'copper' }))).toEqual([
       'Equipment grounding conductor',
     ])
+    // 250.122(B): whether the conductors were enlarged; before 2002 nobody asked (from memory).
+    const unsized = { groundMaterial: 'copper', deviceAmps: 20, groundSize: '12' } as const
+    expect(missing(circuit(unsized))).toEqual(['Conductor material', 'Conductor size'])
+    expect(missing(circuit({ ...unsized, size: '12' }))).toEqual(['Conductor material'])
+    expect(missing(circuit({ ...unsized, material: 'copper' }, under('1999', '2002')))).toEqual([
+      'Conductor size',
+    ])
+    expect(circuit(unsized, under('1999', '1990')).outcome).toBe('sound')
     expect(circuit({ spare: true })).toMatchObject({
       outcome: 'not-applicable',
       why: 'the breaker is a spare',

@@ -234,6 +234,15 @@ describe('bus behind its device; article number from memory', () => {
     expect(figure(verdict, 'Bus rating')).toBe(inputs.busAmps)
     expect(articles(verdict)).toEqual(['408.36'])
   })
+  // NFPA 70 408.36: the device ahead of the bus; a feeder breaker is ahead of a sub-panel only.
+  test('without the role a feeder breaker settles nothing that the main does not', () => {
+    const unsaid = { busAmps: 125, feederBreakerAmps: 60 }
+    expect(bus(unsaid)).toMatchObject({ outcome: 'undetermined', missing: [FIELDS.role.label] })
+    expect(bus({ ...unsaid, mainAmps: 200 })).toMatchObject({ missing: [FIELDS.role.label] })
+    expect(bus({ ...unsaid, mainAmps: 125 })).toMatchObject({ outcome: 'sound' })
+    expect(bus({ ...unsaid, feederBreakerAmps: 150 })).toMatchObject({ outcome: 'finding' })
+    expect(bus({ busAmps: 125, mainAmps: 100 })).toMatchObject({ outcome: 'sound' })
+  })
   test('the smaller of two devices is the one that protects', () => {
     expect(
       figure(
