@@ -15,13 +15,13 @@ export interface Home {
 interface HomeIndex {
   /** In use only. */
   byKind: ReadonlyMap<EquipmentKind, readonly Equipment[]>
-  /** In use only: circuits of a panel, panels fed by a circuit. */
-  byParent: ReadonlyMap<string, readonly Equipment[]>
-  /** In use only. */
-  bySpace: ReadonlyMap<string, readonly Equipment[]>
+  /** In use only: circuits of a panel, panels fed by a circuit; under null what belongs to nothing. */
+  byParent: ReadonlyMap<string | null, readonly Equipment[]>
+  /** In use only; under null what stands in no space on record. */
+  bySpace: ReadonlyMap<string | null, readonly Equipment[]>
   /** Retired ones too. */
-  equipment: ReadonlyMap<string, Equipment>
-  spaces: ReadonlyMap<string, Space>
+  equipment: ReadonlyMap<string | null, Equipment>
+  spaces: ReadonlyMap<string | null, Space>
 }
 
 const indexes = new WeakMap<Home, HomeIndex>()
@@ -35,15 +35,15 @@ function addTo<Key>(groups: Map<Key, Equipment[]>, key: Key, each: Equipment): v
 
 function gather(home: Home): HomeIndex {
   const byKind = new Map<EquipmentKind, Equipment[]>()
-  const byParent = new Map<string, Equipment[]>()
-  const bySpace = new Map<string, Equipment[]>()
+  const byParent = new Map<string | null, Equipment[]>()
+  const bySpace = new Map<string | null, Equipment[]>()
   const equipment = new Map<string, Equipment>()
   for (const each of home.equipment) {
     equipment.set(each.id, each)
     if (each.retiredOn) continue
     addTo(byKind, each.kind, each)
-    if (each.parentId) addTo(byParent, each.parentId, each)
-    if (each.spaceId) addTo(bySpace, each.spaceId, each)
+    addTo(byParent, each.parentId, each)
+    addTo(bySpace, each.spaceId, each)
   }
   return { byKind, byParent, bySpace, equipment, spaces: new Map(home.spaces.map((each) => [each.id, each])) }
 }
@@ -70,9 +70,9 @@ export function equipmentIn(home: Home, spaceId: string): readonly Equipment[] {
 }
 
 export function findEquipment(home: Home, id: string | null): Equipment | null {
-  return id === null ? null : (indexOf(home).equipment.get(id) ?? null)
+  return indexOf(home).equipment.get(id) ?? null
 }
 
 export function spaceOf(home: Home, item: { spaceId: string | null }): Space | null {
-  return item.spaceId === null ? null : (indexOf(home).spaces.get(item.spaceId) ?? null)
+  return indexOf(home).spaces.get(item.spaceId) ?? null
 }

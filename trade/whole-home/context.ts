@@ -29,7 +29,7 @@ export function editionWhenBuilt(
 ): Edition | null {
   if (installedOn) return editionInForce(jurisdiction.adoptions, installedOn)
   const built = editionAtStartOf(property.yearBuilt, jurisdiction)
-  if (property.yearAltered === null || property.yearAltered === property.yearBuilt) return built
+  if (property.yearAltered === null) return built
   return editionAtStartOf(property.yearAltered, jurisdiction) === built ? built : null
 }
 

@@ -36,7 +36,9 @@ describe('the edition that a part was built under', () => {
     [null, null],
     [1974.5, null],
     [0, null],
-    [20_000, null],
+    [-5, null],
+    [9999, '1975'],
+    [10_000, null],
   ])('built %s: %s', (year, edition) => {
     expect(editionWhenBuilt(old, property(year))).toBe(edition)
   })
