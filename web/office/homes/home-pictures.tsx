@@ -2,6 +2,7 @@ import { useQuery } from '@tanstack/react-query'
 import { useMemo } from 'react'
 import type { HomeView } from '../../../server/properties/home-schema.ts'
 import type { JurisdictionView } from '../../../server/settings/schema.ts'
+import { inUse } from '../../../trade/home.ts'
 import { VERDICT_CAUTION } from '../../../trade/verdict.ts'
 import { evaluateHome } from '../../../trade/whole-home/evaluate.ts'
 import { http } from '../../shared/api/http.ts'
@@ -27,12 +28,12 @@ export function HomePictures({ home }: { home: HomeView }) {
     return evaluateHome(tradeHome(home), tradeJurisdiction(home, jurisdictions.data), asDay(today))
   }, [home, jurisdictions.data, today])
   if (!judged || judged.home.equipment.length === 0) return null
-  const panels = judged.home.equipment.filter((each) => each.kind === 'panel')
+  const panels = inUse(judged.home, 'panel')
   return (
     <>
       {panels.map((panel) => (
         <Card key={panel.id} title={panel.label || 'Panel'}>
-          <PanelPicture panelId={panel.id} judged={judged} />
+          <PanelPicture panel={panel} judged={judged} />
         </Card>
       ))}
       <div className={css.two}>
