@@ -42,3 +42,8 @@ export const MESSAGE_KINDS = {
   'password-reset': 'account',
 } as const satisfies Record<string, MessageCategory>
 export type MessageKind = keyof typeof MESSAGE_KINDS
+
+/** Planned by the clock and not the answer to something that somebody just did: it never arrives at night. */
+export function keepsHours(kind: MessageKind, category: MessageCategory): boolean {
+  return isCommercial(category) || kind === 'visit-reminder'
+}

@@ -25,8 +25,8 @@ export interface StoredMessage {
   firstTriedAt: Date
   /** The receiving domain has given it its turn. */
   hasTurn: boolean
-  /** In the zone of the home, or the company's. */
-  zone: string
+  /** Those of the homes that it tells of, or the company's. */
+  zones: string[]
   /** The customer as they are now; null for a message to staff. */
   receiver: Receiver | null
 }
@@ -36,6 +36,11 @@ export const LEASE_MS = 5 * 60_000
 
 /** Messages to be taken in hand: named, or as many as that, the oldest first. */
 export type Which = { ids: readonly string[] } | { most: number }
+
+/** A message about several homes names none of them: it lies in no zone of its own. */
+const ZONES_TOLD_OF = Prisma.sql`
+  (SELECT array_agg(DISTINCT o.time_zone) FROM message_follow_up l JOIN follow_up f ON f.id = l.follow_up_id
+     JOIN property o ON o.id = f.property_id WHERE m.property_id IS NULL AND l.message_id = m.id)`
 
 /**
  * Takes messages to be sent, so that nobody else does: due and waiting, or left behind by a worker whose lease ran out.
@@ -68,7 +73,7 @@ export async function claim(db: Db, which: Which, by: string, now: Date): Promis
            m.message_id_header AS "messageIdHeader", m.context, m.subject, m.text_body AS "textBody",
            m.html_body AS "htmlBody", m.attempts,
            m.first_tried_at AS "firstTriedAt", m.has_turn AS "hasTurn",
-           coalesce(h.time_zone, (SELECT c.time_zone FROM company c), 'UTC') AS zone,
+           coalesce(CASE WHEN h.id IS NOT NULL THEN ARRAY[h.time_zone] END, ${ZONES_TOLD_OF}, (SELECT ARRAY[c.time_zone] FROM company c), '{UTC}') AS zones,
            CASE WHEN c.id IS NOT NULL THEN json_build_object('name', c.name, 'email', c.email, 'phone', c.phone,
              'language', c.language, 'archived', c.archived_at IS NOT NULL, 'suppressedFor', s.reason,
              'allowed', p.allowed) END AS receiver

@@ -4,8 +4,8 @@ import { type Letter, type Mailer, MailRefused } from '../gateways/mail.ts'
 import { remembered } from '../remembered.ts'
 import { getCompany } from '../settings/store.ts'
 import { policyOf } from '../follow-ups/policy.ts'
-import { nextSendingTime } from '../follow-ups/sending-time.ts'
-import { isCommercial } from './categories.ts'
+import { nextSendingTimeOfAll } from '../follow-ups/sending-time.ts'
+import { keepsHours } from './categories.ts'
 import { type Hand, openHand, type Outcome } from './hand.ts'
 import { refusalOf } from './service.ts'
 import * as store from './sending-store.ts'
@@ -54,8 +54,8 @@ async function sendAll(
 ): Promise<void> {
   const company = await getCompany(ctx.db)
   const hours = policyOf(company).sendingHours
-  // Mail that offers work and is late, because the mail server was away say, does not arrive at night.
-  const nextHour = remembered((zone) => nextSendingTime(ctx.now(), zone, hours))
+  // Late, because the mail server was away say, a letter must not arrive at night.
+  const nextHour = remembered((zones) => nextSendingTimeOfAll(ctx.now(), zones.split(' '), hours))
   const laying: Promise<unknown>[] = []
   const going = messages.filter((message) => {
     const refusal = refusalNow(message)
@@ -63,7 +63,7 @@ async function sendAll(
       laying.push(hand.lay(message, { state: 'suppressed', lastError: refusal }, 'suppressed'))
       return false
     }
-    const hour = isCommercial(message.category) ? nextHour(message.zone) : null
+    const hour = keepsHours(message.kind, message.category) ? nextHour(message.zones.join(' ')) : null
     if (!hour || hour <= ctx.now()) return true
     laying.push(hand.lay(message, { state: 'planned', sendAfter: hour, untried: true }, 'later'))
     return false

@@ -8,8 +8,13 @@ import type { CompanyView, JurisdictionView } from './schema.ts'
 export type CompanyChange = Prisma.CompanyUpdateManyMutationInput
 export type JsonArray = Prisma.InputJsonArray
 
+/** Null until the first admin has set it up. */
+export function findCompany(db: Db): Promise<Company | null> {
+  return db.company.findUnique({ where: { id: 1 } })
+}
+
 export async function getCompany(db: Db): Promise<Company> {
-  const company = await db.company.findUnique({ where: { id: 1 } })
+  const company = await findCompany(db)
   if (!company)
     throw new Problem(
       'not-available',

@@ -32,7 +32,8 @@ export const PASSWORD = 'lamp in the window'
  */
 export async function startCompany({ signal, webDir }: { signal?: Signal; webDir?: string } = {}) {
   const [database, redisUrl, mail] = [await testDatabase(), await testRedis(), await testMail()]
-  const port = await portFrom(3400, () => {})
+  // Between finding a port free and taking it another test file could take it.
+  const port = await portFrom(3400 + 100 * Number(process.env.VITEST_POOL_ID), () => {})
   const dataDir = mkdtempSync(join(tmpdir(), 'watchlamp-files-'))
   const env = readEnv({
     NODE_ENV: 'test',

@@ -352,6 +352,35 @@ describe('what is not sent any more', () => {
     expect((await messageOf(messageId)).sendAfter.toISOString()).toBe('2026-06-02T12:00:00.000Z')
   })
 
+  test('a reminder about two homes at night: it waits until it is day at both', async () => {
+    const east = await buildHousehold(ctx)
+    const west = await buildHousehold(ctx, { customerId: east.customerId, zone: 'Pacific/Honolulu' })
+    for (const home of [east, west]) {
+      await buildAlarm(ctx, home, day('2026-08-30'))
+      await planDue(ctx, db, { propertyId: home.propertyId })
+    }
+    const { messageIds } = await notify(ctx, { propertyId: east.propertyId })
+    const id = messageIds[0]!
+    // 10:00 in New York is 4:00 in Honolulu.
+    clock.set('2026-06-02T14:00:00Z')
+    await db.message.update({ where: { id }, data: { sendAfter: clock.now } })
+    expect(await sendMessage(ctx, mailer, id)).toBe('later')
+    expect((await messageOf(id)).sendAfter.toISOString()).toBe('2026-06-02T18:00:00.000Z')
+  })
+
+  test('the reminder of a visit at night waits, what answers an act of theirs does not', async () => {
+    const { messageId } = await buildConfirmation(ctx)
+    clock.set('2026-06-02T02:00:00Z')
+    await db.message.update({ where: { id: messageId }, data: { kind: 'visit-reminder' } })
+    expect(await sendMessage(ctx, mailer, messageId)).toBe('later')
+    expect((await messageOf(messageId)).sendAfter.toISOString()).toBe('2026-06-02T12:00:00.000Z')
+    await db.message.update({
+      where: { id: messageId },
+      data: { kind: 'visit-booked', sendAfter: clock.now },
+    })
+    expect(await sendMessage(ctx, mailer, messageId)).toBe('sent')
+  })
+
   test('one that is not due yet, or whose id nobody knows', async () => {
     const { messageId } = await buildConfirmation(ctx)
     await db.message.update({

@@ -96,6 +96,17 @@ describe('each handler called twice does its work once', () => {
     expect(rung).toHaveLength(1)
   })
 
+  test('before the company is set up each finds nothing to do, and says nothing', async () => {
+    const company = await db.company.findUniqueOrThrow({ where: { id: 1 } })
+    await db.company.delete({ where: { id: 1 } })
+    try {
+      for (const name of ['plan-follow-ups', 'notify-household', 'relay-messages', 'clean-up'] as const)
+        await twice(name, {})
+    } finally {
+      await db.company.create({ data: company as never })
+    }
+  })
+
   test('clean-up removes what is stale and nothing else', async () => {
     const userId = newId()
     const key = (createdAt: string) => ({
