@@ -11,10 +11,12 @@ import type { Changes } from './events/changes.ts'
 import { Problem } from './errors.ts'
 import { eventRoutes } from './events/routes.ts'
 import { fieldRoutes } from './field/routes.ts'
+import { homeownerAnswerRoutes } from './homeowner/office-routes.ts'
 import { homeownerRoutes } from './homeowner/routes.ts'
 import { inspectionRoutes } from './inspections/routes.ts'
 import { followUpPolicyRoutes } from './follow-up-policy/routes.ts'
 import { followUpRoutes } from './follow-ups/routes.ts'
+import { linkRoutes } from './links/routes.ts'
 import { messageRoutes } from './messages/routes.ts'
 import { peopleRoutes } from './people/routes.ts'
 import { acting } from './plugins/acting.ts'
@@ -47,6 +49,8 @@ const FEATURES: readonly FastifyPluginAsync[] = [
   fieldRoutes,
   followUpRoutes,
   followUpPolicyRoutes,
+  homeownerAnswerRoutes,
+  linkRoutes,
   messageRoutes,
   bounceRoutes,
 ]

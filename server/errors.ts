@@ -16,6 +16,7 @@ export const PROBLEMS = {
   'wrong-state': { status: 409, title: 'That cannot be done in its present state' },
   'confirm-messages': { status: 409, title: 'That would write to many people at once' },
   'link-expired': { status: 410, title: 'This link is no longer valid' },
+  'link-withdrawn': { status: 410, title: 'The office withdrew this link' },
   'inspection-incomplete': { status: 409, title: 'Something is still open' },
   'too-large': { status: 413, title: 'That is too large' },
   'unsupported-type': { status: 415, title: 'That kind of content is not taken here' },

@@ -83,15 +83,7 @@ export async function snoozeFollowUp(ctx: Ctx, id: string, until: Day): Promise<
 /** Undoes an ending. */
 export async function reopenFollowUp(ctx: Ctx, id: string): Promise<FollowUpView> {
   try {
-    await ctx.db.$transaction(async (tx) => {
-      const record = await store.getFollowUp(tx, id)
-      const cadence = cadenceOf(await getPolicy(tx), record.kind, record.severity)
-      const next = nextNotice(record.dueOn, cadence, ctx.today(record.zone), record.lastStep)
-      if (!(await store.reopen(tx, record, next?.on ?? null, ctx.now()))) {
-        throw new Problem('wrong-state', 'It is open already.')
-      }
-      await audit(ctx, tx, { action: 'follow-up.reopen', subjectKind: 'follow-up', subjectId: id })
-    })
+    await ctx.db.$transaction((tx) => reopenIn(ctx, tx, id))
   } catch (error) {
     if (refusedBy(error, 'follow_up_one_open')) {
       throw new Problem('wrong-state', 'The same thing has come due again meanwhile; see to that one.')
@@ -99,6 +91,17 @@ export async function reopenFollowUp(ctx: Ctx, id: string): Promise<FollowUpView
     throw error
   }
   return readFollowUp(ctx, id)
+}
+
+/** The same in the caller's transaction, which the index follow_up_one_open may refuse. */
+export async function reopenIn(ctx: Ctx, tx: Db, id: string): Promise<void> {
+  const record = await store.getFollowUp(tx, id)
+  const cadence = cadenceOf(await getPolicy(tx), record.kind, record.severity)
+  const next = nextNotice(record.dueOn, cadence, ctx.today(record.zone), record.lastStep)
+  if (!(await store.reopen(tx, record, next?.on ?? null, ctx.now()))) {
+    throw new Problem('wrong-state', 'It is open already.')
+  }
+  await audit(ctx, tx, { action: 'follow-up.reopen', subjectKind: 'follow-up', subjectId: id })
 }
 
 export async function logCall(ctx: Ctx, id: string, call: CallBody): Promise<FollowUpView> {

@@ -1,5 +1,5 @@
 import { addDays, type Day, daysBetween } from '../../trade/dates.ts'
-import { STOP_CONDITIONS } from '../../trade/follow-ups/kind.ts'
+import { type Cadence, STOP_CONDITIONS } from '../../trade/follow-ups/kind.ts'
 import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
 import { cadenceOf, mannerOf, type Policy } from '../../trade/follow-ups/policy.ts'
 import { nextNotice, type Notice as Step, noticeDue, noticeKey } from '../../trade/follow-ups/steps.ts'
@@ -67,7 +67,19 @@ function stepToday(followUp: OpenFollowUp, given: Given): Step | null | 'rests' 
   const isSnoozed = followUp.snoozedUntil !== null && followUp.snoozedUntil > today
   if (isResting || isSnoozed || followUp.nextNoticeOn === null || followUp.nextNoticeOn > today)
     return 'rests'
-  return noticeDue(dueOn, cadence, today, lastStep)
+  return noticeDue(dueOn, cadence, today, lastStep) ?? afterRest(followUp, cadence, today)
+}
+
+/** Asked to be reminded on a day, they are, also where no step of the cadence falls into the rest. */
+function afterRest(
+  { dueOn, snoozedUntil, nextNoticeOn }: OpenFollowUp,
+  cadence: Cadence,
+  today: Day,
+): Step | null {
+  const isOver = snoozedUntil !== null && snoozedUntil === nextNoticeOn
+  if (!isOver || !cadence.steps.some(({ by }) => by.includes('mail'))) return null
+  const days = daysBetween(dueOn, today)
+  return { step: days > 0 ? `+${days}` : String(days), on: today, by: ['mail'] }
 }
 
 /** Mail that offers work: only to those who want it, at most so often, and one message for all of it. */

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { addDays, type Day, parseDay } from '../../trade/dates.ts'
-import type { Language } from '../../trade/follow-ups/words.ts'
+import { dayInWords, type Language } from '../../trade/follow-ups/words.ts'
 import type { VisitKind } from '../../trade/visits.ts'
 import { refusedBy } from '../db.ts'
 import { groupBy } from '../follow-ups/group.ts'
@@ -10,10 +10,11 @@ import { idSchema } from '../ids.ts'
 import { planMessage } from '../messages/service.ts'
 import { weekdayInWords, windowInWords } from '../messages/render/words.ts'
 import { createRequest } from '../requests/service.ts'
-import { instantAt } from '../time.ts'
+import { dayInZone, instantAt } from '../time.ts'
 import { findFreeWindows } from '../visits/service.ts'
 import { acted, atHome, FormFault, formId, type Visitor } from './entry.ts'
-import { listOpen } from './store.ts'
+import { askedAt as findAskedAt, isRequestKnown, listOpen } from './store.ts'
+import { fill } from './words.ts'
 
 const DAYS_OFFERED = 14
 const WINDOWS_OFFERED = 12
@@ -26,11 +27,24 @@ export interface AskAbout {
   checked: boolean
 }
 
+/** What was filled in before a fault, to be shown again. */
+export type Typed = Readonly<Record<string, unknown>>
+
 /** The form that asks for a visit at one home: real free windows, or words. */
-export async function askForm(visitor: Visitor, propertyId: string, about: readonly AskAbout[]) {
+export async function askForm(
+  visitor: Visitor,
+  propertyId: string,
+  about: readonly AskAbout[],
+  typed: Typed | null = null,
+) {
   const { ctx, home, link, words, base, form } = atHome(visitor, propertyId)
   const from = addDays(ctx.today(home.timeZone), 1)
-  const { windows } = await findFreeWindows(ctx, { propertyId, from, days: DAYS_OFFERED })
+  const [{ windows }, askedAt] = await Promise.all([
+    findFreeWindows(ctx, { propertyId, from, days: DAYS_OFFERED }),
+    findAskedAt(ctx.db, propertyId, link.customerId),
+  ])
+  const before = typed?.['property'] === propertyId ? typed : null
+  const askedOn = askedAt && dayInWords(dayInZone(askedAt, home.timeZone), link.language)
   return {
     w: words,
     base,
@@ -38,15 +52,21 @@ export async function askForm(visitor: Visitor, propertyId: string, about: reado
     newId: formId(),
     propertyId,
     about,
+    asked: askedOn && fill(words.askedOn, { date: askedOn }),
+    typedDays: textOf(before?.['days']),
+    typedNote: textOf(before?.['note']),
     days: [...groupBy(windows.slice(0, WINDOWS_OFFERED), (each) => each.day)].map(([on, offered]) => ({
       words: weekdayInWords(on as Day, link.language),
       windows: offered.map(({ windowStart, windowEnd }) => ({
         value: `${on} ${windowStart} ${windowEnd}`,
+        isChosen: before?.['window'] === `${on} ${windowStart} ${windowEnd}`,
         words: hoursInWords(on as Day, windowStart, windowEnd, home.timeZone, link.language),
       })),
     })),
   }
 }
+
+export const textOf = (value: unknown) => (typeof value === 'string' ? value.slice(0, 1000) : '')
 
 function hoursInWords(on: Day, start: string, end: string, zone: string, language: Language): string {
   const { from, to } = windowInWords(instantAt(on, start, zone), instantAt(on, end, zone), zone, language)
@@ -81,6 +101,8 @@ export async function askForVisit(
   const on = window && parseDay(window[1]!)
   if (!on && body.days === '') throw new FormFault(words.errors.noTime)
   if (on && on <= ctx.today(home.timeZone)) throw new FormFault(words.errors.noTime)
+  if (await isRequestKnown(ctx.db, body.id, link.customerId)) return
+  if (on && !(await isFree(visitor, home.id, on, window))) throw new FormFault(words.errors.taken)
   const open = await listOpen(ctx.db, [home.id])
   const about = open.filter(({ id }) => body.about.includes(id))
   const isRepair = about.some(({ kind }) => kind === 'open-finding' || kind === 'estimate-unanswered')
@@ -122,6 +144,17 @@ export async function askForVisit(
     })
   if (messageId) await ctx.enqueue('send-message', { messageId })
   await acted(visitor)
+}
+
+/** Still as it was offered: another home may have been booked since the page was opened. */
+async function isFree(
+  { ctx }: Visitor,
+  propertyId: string,
+  on: Day,
+  [, , from, to]: RegExpExecArray,
+): Promise<boolean> {
+  const { windows } = await findFreeWindows(ctx, { propertyId, from: on, days: 1 })
+  return windows.some(({ windowStart, windowEnd }) => windowStart === from && windowEnd === to)
 }
 
 /** For the office, in the office's language. */

@@ -25,7 +25,8 @@ export interface Visitor {
 export async function openLink(ctx: Ctx, token: string): Promise<Visitor> {
   const link = /^[\w-]{43}$/.test(token) ? await findLink(ctx.db, hashToken(token)) : null
   if (!link) throw new Problem('not-found', 'There is no such page.')
-  if (link.revokedAt || link.expiresAt <= ctx.now()) throw new Problem('link-expired')
+  if (link.revokedAt) throw new Problem('link-withdrawn')
+  if (link.expiresAt <= ctx.now()) throw new Problem('link-expired')
   const [homes, company] = await Promise.all([
     listHomes(ctx.db, link.customerId, link.propertyId),
     getCompany(ctx.db),
@@ -53,8 +54,10 @@ export function atHome(visitor: Visitor, propertyId: string): Visitor & { home: 
 /** A fault in what was filled in: the page is shown again with it. */
 export class FormFault extends Error {}
 
+export const isOfForm = (visitor: Visitor, given: string | undefined) => isSameText(given ?? '', visitor.form)
+
 export function checkForm(visitor: Visitor, given: string | undefined): void {
-  if (!isSameText(given ?? '', visitor.form)) throw new FormFault(visitor.words.errors.form)
+  if (!isOfForm(visitor, given)) throw new FormFault(visitor.words.errors.form)
 }
 
 export const seen = ({ ctx, link }: Visitor) => markSeen(ctx.db, link.id, ctx.now())

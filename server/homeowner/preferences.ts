@@ -41,9 +41,27 @@ export async function savePreferences(
       const allowed = body[category as 'reminder' | 'tips'] === 'yes'
       await say(ctx, tx, { customerId: link.customerId, category, allowed, source: 'preferences-page' })
     }
-    await store.setLanguage(tx, link.customerId, body.language, ctx.now())
+    await speak(ctx, tx, link.customerId, body.language)
   })
   await acted(visitor)
+}
+
+export const languageBody = z.object({
+  form: z.string().max(100).optional(),
+  language: z.enum(['en', 'es']),
+  page: z.enum(['', 'preferences']).default(''),
+})
+
+/** The other language, for every page and letter from now on. */
+export async function saveLanguage(visitor: Visitor, body: z.output<typeof languageBody>): Promise<void> {
+  const { ctx, link } = visitor
+  await ctx.db.$transaction((tx) => speak(ctx, tx, link.customerId, body.language))
+}
+
+async function speak(ctx: Ctx, tx: Db, customerId: string, language: Language): Promise<void> {
+  if (!(await store.setLanguage(tx, customerId, language, ctx.now()))) return
+  const change = { action: 'customer.language', subjectKind: 'customer', subjectId: customerId }
+  await audit(ctx, tx, { ...change, after: { language } })
 }
 
 async function say(

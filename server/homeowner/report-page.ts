@@ -4,7 +4,7 @@ import { resized } from '../photos/picture.ts'
 import { reportPage } from '../reports/page.ts'
 import { getReport, type StoredReport } from '../reports/store.ts'
 import { dayInZone } from '../time.ts'
-import { askForm } from './ask.ts'
+import { askForm, type Typed } from './ask.ts'
 import type { Visitor } from './entry.ts'
 import { findNewerReport } from './store.ts'
 
@@ -14,7 +14,7 @@ async function reportOf({ ctx, link }: Visitor): Promise<StoredReport> {
   return getReport(ctx.db, link.subjectId)
 }
 
-export async function reportFacts(visitor: Visitor, fault: string | null = null) {
+export async function reportFacts(visitor: Visitor, fault: string | null = null, typed: Typed | null = null) {
   const { ctx, link, words, base, homes } = visitor
   const report = await reportOf(visitor)
   const newer = await findNewerReport(ctx.db, report)
@@ -23,7 +23,7 @@ export async function reportFacts(visitor: Visitor, fault: string | null = null)
     fault,
     report: reportPage(report.content, { photoUrl: ({ sha256 }) => `${base}/photos/${sha256}` }),
     newer: newer && dayInWords(dayInZone(newer.issuedAt, homes[0]?.timeZone ?? 'UTC'), link.language),
-    ask: homes[0] ? await askForm(visitor, homes[0].id, []) : null,
+    ask: homes[0] ? await askForm(visitor, homes[0].id, [], typed) : null,
   }
 }
 

@@ -5,15 +5,28 @@ import type { Language } from '../../trade/follow-ups/words.ts'
 import type { Ctx } from '../ctx.ts'
 import { Problem } from '../errors.ts'
 import { readCompany } from '../settings/service.ts'
-import { answer, answerBody, notMine } from './answers.ts'
+import { answer, type Thanks } from './answers.ts'
 import { askBody, askForVisit } from './ask.ts'
-import { dueFacts } from './due.ts'
-import { checkForm, FormFault, openLink, seen, type Visitor } from './entry.ts'
-import { openWayOut, preferenceFacts, preferencesBody, savePreferences, unsubscribe } from './preferences.ts'
+import type { Typed } from './ask.ts'
+import { dueFacts, type Wrong } from './due.ts'
+import { checkForm, FormFault, isOfForm, openLink, seen, type Visitor } from './entry.ts'
+import { notMine, notMineBody } from './not-mine.ts'
+import {
+  languageBody,
+  openWayOut,
+  preferenceFacts,
+  preferencesBody,
+  saveLanguage,
+  savePreferences,
+  unsubscribe,
+} from './preferences.ts'
 import { reportFacts, reportPdf, reportPhoto } from './report-page.ts'
+import { takeBack } from './take-back.ts'
+import { thanksFacts } from './thanks-page.ts'
 import { page, STYLE, STYLE_URL } from './view.ts'
 import { answerVisit, visitBody, visitFacts, wishOf } from './visit-page.ts'
-import { PAGE_WORDS, type ThanksFor } from './words.ts'
+import { answerBody } from './word.ts'
+import { PAGE_WORDS } from './words.ts'
 
 // Pages behind private links. A GET changes nothing but the marks of having been seen, for mail programs open links
 // before people do; every answer is a POST from a form of ours and ends in a page that may be loaded again (303).
@@ -48,23 +61,24 @@ export async function homeownerRoutes(app: FastifyInstance): Promise<void> {
 
   app.get('/h/:token', reading, async (request: Request, reply) => {
     const visitor = await openLink(request.ctx, request.params.token)
-    const html = await mainPage(visitor)
+    const languageSaved = (request.query as { language?: string }).language === 'saved'
+    const html = await mainPage(visitor, null, { languageSaved })
     if (request.method === 'GET') await seen(visitor)
     return send(reply, html)
   })
 
   app.get('/h/:token/preferences', reading, async (request: Request, reply) => {
     const visitor = await openLink(request.ctx, request.params.token)
-    const isSaved = (request.query as { saved?: string }).saved === 'yes'
-    return send(reply, show(visitor, 'preferences', await preferenceFacts(visitor, isSaved)))
+    const { saved, language } = request.query as { saved?: string; language?: string }
+    const facts = await preferenceFacts(visitor, saved === 'yes')
+    return send(reply, show(visitor, 'preferences', { ...facts, languageSaved: language === 'saved' }))
   })
 
   app.get('/h/:token/thanks', reading, async (request: Request, reply) => {
     const visitor = await openLink(request.ctx, request.params.token)
-    const { for: what = '' } = request.query as { for?: string }
-    const { thanks, thanksTitle: title } = visitor.words
-    if (!Object.hasOwn(thanks, what)) throw new Problem('not-found', 'There is no such page.')
-    return send(reply, show(visitor, 'thanks', { title, words: thanks[what as ThanksFor] }))
+    const { for: what = '', answer: id = '' } = request.query as { for?: string; answer?: string }
+    const answerId = z.uuid().safeParse(id).success ? id : null
+    return send(reply, show(visitor, 'thanks', await thanksFacts(visitor, String(what), answerId)))
   })
 
   app.get('/h/:token/report.pdf', reading, async (request: Request, reply) => {
@@ -85,25 +99,40 @@ export async function homeownerRoutes(app: FastifyInstance): Promise<void> {
     act(request, reply, askBody, async (visitor, body) => {
       const wish = visitor.link.purpose === 'visit' ? await wishOf(visitor) : null
       await askForVisit(visitor, body, wish?.what ?? null)
-      return wish?.thanks ?? 'requested'
+      return { thanks: wish?.thanks ?? 'requested', answerId: null }
     }),
   )
 
   app.post('/h/:token/items/:id', writing, (request: Request, reply) =>
     act(request, reply, answerBody, (visitor, body) => {
-      const id = z.uuid().safeParse(request.params.id)
-      if (!id.success) throw new Problem('not-found', 'There is no such thing here.')
-      return answer(visitor, id.data, body)
+      return answer(visitor, idOf(request), body)
     }),
   )
 
-  const homeBody = z.object({ form: z.string().max(100).optional(), property: z.uuid() })
   app.post('/h/:token/not-mine', writing, (request: Request, reply) =>
-    act(request, reply, homeBody, (visitor, body) => notMine(visitor, body.property)),
+    act(request, reply, notMineBody, notMine),
   )
 
+  const formBody = z.object({ form: z.string().max(100).optional() })
+  app.post('/h/:token/answers/:id/take-back', writing, (request: Request, reply) =>
+    act(request, reply, formBody, (visitor) => takeBack(visitor, idOf(request))),
+  )
+
+  app.post('/h/:token/language', writing, async (request: Request, reply) => {
+    const visitor = await openLink(request.ctx, request.params.token)
+    const body = languageBody.safeParse(request.body)
+    // Nothing is lost but a click: the page as it is shows the button again.
+    if (!body.success || !isOfForm(visitor, body.data.form)) return reply.redirect(visitor.base, 303)
+    await saveLanguage(visitor, body.data)
+    const there = body.data.page === '' ? visitor.base : `${visitor.base}/${body.data.page}`
+    return reply.redirect(`${there}?language=saved`, 303)
+  })
+
   app.post('/h/:token/visit', writing, (request: Request, reply) =>
-    act(request, reply, visitBody, (visitor, body) => answerVisit(visitor, body)),
+    act(request, reply, visitBody, async (visitor, body) => ({
+      thanks: await answerVisit(visitor, body),
+      answerId: null,
+    })),
   )
 
   app.post('/h/:token/preferences', writing, async (request: Request, reply) => {
@@ -143,19 +172,31 @@ export async function homeownerRoutes(app: FastifyInstance): Promise<void> {
   })
 }
 
-function mainPage(visitor: Visitor, fault: string | null = null): Promise<string> {
+async function mainPage(
+  visitor: Visitor,
+  wrong: Wrong | null = null,
+  more: { languageSaved?: boolean } = {},
+): Promise<string> {
+  const fault = wrong?.fault ?? null
+  const typed = wrong?.typed ?? null
   switch (visitor.link.purpose) {
     case 'due':
-      return dueFacts(visitor, fault).then((facts) => show(visitor, 'due', facts))
+      return show(visitor, 'due', { ...(await dueFacts(visitor, wrong)), ...more })
     case 'visit':
-      return visitFacts(visitor, fault).then((facts) => show(visitor, 'visit', facts))
+      return show(visitor, 'visit', { ...(await visitFacts(visitor, fault, typed)), ...more })
     case 'report':
-      return reportFacts(visitor, fault).then((facts) => show(visitor, 'report', facts))
+      return show(visitor, 'report', { ...(await reportFacts(visitor, fault, typed)), ...more })
     case 'preferences':
-      return preferenceFacts(visitor, false, fault).then((facts) => show(visitor, 'preferences', facts))
+      return show(visitor, 'preferences', { ...(await preferenceFacts(visitor, false, fault)), ...more })
     case 'estimate':
       throw new Problem('not-found', 'There is no such page.')
   }
+}
+
+function idOf(request: Request): string {
+  const id = z.uuid().safeParse(request.params.id)
+  if (!id.success) throw new Problem('not-found', 'There is no such thing here.')
+  return id.data
 }
 
 function show(
@@ -171,15 +212,18 @@ async function act<Body extends { form?: string | undefined }>(
   request: Request,
   reply: FastifyReply,
   schema: z.ZodType<Body>,
-  what: (visitor: Visitor, body: Body) => Promise<ThanksFor>,
+  what: (visitor: Visitor, body: Body) => Promise<Thanks>,
 ) {
   const visitor = await openLink(request.ctx, request.params.token)
   try {
-    const thanks = await what(visitor, parse(visitor, schema, request.body))
-    return await reply.redirect(`${visitor.base}/thanks?for=${thanks}`, 303)
+    const { thanks, answerId } = await what(visitor, parse(visitor, schema, request.body))
+    const which = answerId ? `&answer=${answerId}` : ''
+    return await reply.redirect(`${visitor.base}/thanks?for=${thanks}${which}`, 303)
   } catch (error) {
     if (!(error instanceof FormFault)) throw error
-    return send(reply.status(400), await mainPage(visitor, error.message))
+    const typed = (request.body ?? {}) as Typed
+    const wrong = { fault: error.message, itemId: request.params.id ?? null, typed }
+    return send(reply.status(400), await mainPage(visitor, wrong))
   }
 }
 

@@ -73,6 +73,7 @@ export interface ShownFollowUp extends TellableFollowUp {
   state: FollowUpState
   snoozedUntil: string | null
   subjectId: string
+  equipmentKind: string | null
 }
 
 /** What is open at homes, as the people there may see it. */
@@ -80,7 +81,8 @@ export function listOpen(db: Db, propertyIds: readonly string[]): Promise<ShownF
   return db.$queryRaw`
     SELECT f.id, f.kind, f.due_on::text AS "dueOn", f.assumed, n.severity, coalesce(e.label, n.text) AS label,
            x.number AS "estimateNumber", n.make_safe AS "makeSafe", p.id AS "propertyId", p.line1, p.line2, p.city,
-           p.time_zone AS "timeZone", f.state, f.snoozed_until::text AS "snoozedUntil", f.subject_id AS "subjectId"
+           p.time_zone AS "timeZone", f.state, f.snoozed_until::text AS "snoozedUntil", f.subject_id AS "subjectId",
+           e.kind AS "equipmentKind"
       FROM follow_up f JOIN property p ON p.id = f.property_id
       LEFT JOIN equipment e ON e.id = f.equipment_id
       LEFT JOIN finding n ON n.id = f.finding_id
@@ -97,7 +99,7 @@ export async function findFollowUp(db: Db, id: string, propertyIds: readonly str
     where: { id, propertyId: { in: [...propertyIds] } },
     include: {
       property: { select: { timeZone: true } },
-      finding: { select: { severity: true, state: true } },
+      finding: { select: { severity: true, state: true, text: true } },
     },
   })
 }
@@ -121,6 +123,69 @@ export async function endParties(db: Db, propertyId: string, customerId: string,
     where: { propertyId, customerId, until: null },
     data: { until: fromDay(on), isContact: false },
   })
+}
+
+/** As what somebody has to do with a home today. */
+export function listRoles(db: Db, propertyId: string, customerId: string) {
+  return db.propertyParty.findMany({
+    where: { propertyId, customerId, until: null },
+    select: { role: true, isContact: true },
+    orderBy: { role: 'asc' },
+  })
+}
+
+export async function restoreRole(
+  db: Db,
+  propertyId: string,
+  customerId: string,
+  { role, isContact }: { role: string; isContact: boolean },
+): Promise<void> {
+  await db.propertyParty.updateMany({
+    where: { propertyId, customerId, role },
+    data: { until: null, isContact },
+  })
+}
+
+export async function hasContact(db: Db, propertyId: string): Promise<boolean> {
+  return (await db.propertyParty.count({ where: { propertyId, isContact: true, until: null } })) > 0
+}
+
+export async function hasVisitAhead(db: Db, propertyId: string, customerId: string): Promise<boolean> {
+  return (await db.visit.count({ where: { propertyId, customerId, state: 'booked' } })) > 0
+}
+
+/** Undoes a rest, unless it was changed since. */
+export async function restoreRest(
+  db: Db,
+  id: string,
+  until: Day,
+  before: { snoozedUntil: Day | null; nextNoticeOn: Day | null },
+  now: Date,
+): Promise<boolean> {
+  const { count } = await db.followUp.updateMany({
+    where: { id, closedAt: null, snoozedUntil: fromDay(until) },
+    data: {
+      snoozedUntil: fromDay(before.snoozedUntil),
+      nextNoticeOn: fromDay(before.nextNoticeOn),
+      version: { increment: 1 },
+      updatedAt: now,
+    },
+  })
+  return count === 1
+}
+
+/** When this person last asked for a visit to the home that nobody has answered yet. */
+export async function askedAt(db: Db, propertyId: string, customerId: string): Promise<Date | null> {
+  const request = await db.visitRequest.findFirst({
+    where: { propertyId, customerId, state: 'waiting', source: 'private-link' },
+    orderBy: { createdAt: 'desc' },
+    select: { createdAt: true },
+  })
+  return request?.createdAt ?? null
+}
+
+export async function isRequestKnown(db: Db, id: string, customerId: string): Promise<boolean> {
+  return (await db.visitRequest.count({ where: { id, customerId } })) > 0
 }
 
 export async function cancelOffers(db: Db, propertyId: string, customerId: string, now: Date): Promise<void> {
@@ -182,11 +247,18 @@ export async function setPreference(
   return count === 1
 }
 
-export async function setLanguage(db: Db, customerId: string, language: Language, now: Date): Promise<void> {
-  await db.customer.updateMany({
+/** @returns whether it is another one than before */
+export async function setLanguage(
+  db: Db,
+  customerId: string,
+  language: Language,
+  now: Date,
+): Promise<boolean> {
+  const { count } = await db.customer.updateMany({
     where: { id: customerId, language: { not: language } },
     data: { language, version: { increment: 1 }, updatedAt: now },
   })
+  return count === 1
 }
 
 export function findCustomer(db: Db, id: string) {

@@ -12,7 +12,7 @@ const views = new Map(
     .map((file) => {
       const name = file.slice(0, -'.hbs'.length)
       const source = readFileSync(new URL(file, FOLDER), 'utf8')
-      if (name === 'ask' || name === 'fault') handlebars.registerPartial(name, source)
+      handlebars.registerPartial(name, source)
       return [name, handlebars.compile(source)] as const
     }),
 )
@@ -35,10 +35,12 @@ export function page(
   company: CompanyOnPage,
   facts: Readonly<Record<string, unknown>> & { title: string; base: string | null },
 ): string {
+  const w = PAGE_WORDS[language]
   const root = {
     ...facts,
     language,
-    w: PAGE_WORDS[language],
+    w,
+    other: { code: w.otherLanguageCode, name: w.otherLanguage },
     styleUrl: STYLE_URL,
     isReport: name === 'report',
     isPreferences: name === 'preferences',

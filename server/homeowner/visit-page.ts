@@ -4,7 +4,7 @@ import { audit } from '../audit/store.ts'
 import { Problem } from '../errors.ts'
 import { idSchema } from '../ids.ts'
 import { windowInWords } from '../messages/render/words.ts'
-import { askForm, askForVisit } from './ask.ts'
+import { askForm, askForVisit, type Typed } from './ask.ts'
 import { acted, addressOf, atHome, FormFault, formId, type Visitor } from './entry.ts'
 import { findVisitOfLink, setConfirmed } from './store.ts'
 import { fill, type ThanksFor } from './words.ts'
@@ -15,7 +15,7 @@ async function visitOf({ ctx, link }: Visitor) {
   return visit
 }
 
-export async function visitFacts(visitor: Visitor, fault: string | null = null) {
+export async function visitFacts(visitor: Visitor, fault: string | null = null, typed: Typed | null = null) {
   const { words, link, homes } = visitor
   const visit = await visitOf(visitor)
   const { timeZone } = visit.property
@@ -34,7 +34,7 @@ export async function visitFacts(visitor: Visitor, fault: string | null = null) 
     isConfirmed: visit.confirmedAt !== null,
     mayAsk,
     cancelId: formId(),
-    ask: mayAsk ? await askForm(visitor, visit.propertyId, []) : null,
+    ask: mayAsk ? await askForm(visitor, visit.propertyId, [], typed) : null,
   }
 }
 

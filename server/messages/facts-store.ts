@@ -57,6 +57,11 @@ export async function listTold(
       LEFT JOIN estimate x ON x.id = f.estimate_id
      WHERE l.message_id = ANY(${[...messageIds]}::uuid[])
        AND (f.closed_at IS NULL OR f.kind = 'self-test-tips')
+       -- Whoever has left a home since the letter was planned reads no more about it.
+       AND NOT EXISTS (SELECT 1 FROM message m JOIN property_party gone ON gone.customer_id = m.customer_id
+                        WHERE m.id = l.message_id AND gone.property_id = f.property_id AND gone.until IS NOT NULL
+                          AND NOT EXISTS (SELECT 1 FROM property_party here WHERE here.property_id = f.property_id
+                                           AND here.customer_id = m.customer_id AND here.until IS NULL))
      ORDER BY p.city, p.line1, f.due_on, f.id`
 }
 

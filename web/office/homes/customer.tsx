@@ -9,6 +9,7 @@ import { Dialog } from '../../shared/ui/dialog.tsx'
 import { Card, Facts, Page, Tag } from '../../shared/ui/page.tsx'
 import { Empty, Failed, Waiting } from '../../shared/ui/states.tsx'
 import { Table } from '../../shared/ui/table.tsx'
+import { PrivateLinks } from '../links/private-links.tsx'
 import { VisitStateTag } from '../visits/visit-state.tsx'
 import { useState } from 'react'
 import { CustomerForm } from './customer-form.tsx'
@@ -95,6 +96,7 @@ function CustomerPage({ customer }: { customer: CustomerView }) {
           />
         )}
       </Card>
+      <PrivateLinks customerId={customer.id} />
       <Dialog title={`Change ${customer.name}`} isOpen={changing} onClose={() => setChanging(false)}>
         <CustomerForm customer={customer} onDone={() => setChanging(false)} />
       </Dialog>
