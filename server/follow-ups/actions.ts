@@ -16,6 +16,7 @@ import { readFollowUp } from './worklist.ts'
 
 /** A follow-up may rest for so long; what is to be forgotten for good is dismissed. */
 const LONGEST_REST_DAYS = 730
+const LONGEST_REST_OF_DANGER_DAYS = 30
 
 export async function endFollowUp(
   ctx: Ctx,
@@ -63,10 +64,14 @@ export async function snoozeFollowUp(ctx: Ctx, id: string, until: Day): Promise<
   await ctx.db.$transaction(async (tx) => {
     const record = await store.getFollowUp(tx, id)
     const today = ctx.today(record.zone)
-    if (until <= today || until > addDays(today, LONGEST_REST_DAYS)) {
+    const isDanger = record.severity === 'unsafe'
+    const latest = addDays(today, isDanger ? LONGEST_REST_OF_DANGER_DAYS : LONGEST_REST_DAYS)
+    if (until <= today || until > latest) {
       throw invalid({
         pointer: '#/until',
-        detail: `expected a day after ${today}, at most two years on; what should never come back is dismissed`,
+        detail: isDanger
+          ? `somebody could get hurt: expected a day after ${today}, up to ${latest}`
+          : `expected a day after ${today}, at most two years on; what should never come back is dismissed`,
       })
     }
     if (!(await store.restUntil(tx, id, until, ctx.now()))) throw isOver()
@@ -114,18 +119,21 @@ async function noteCall(
   ctx: Ctx,
   tx: Db,
   record: store.FollowUpRecord,
-  { outcome, note }: CallBody,
+  { outcome, note, again }: CallBody,
 ): Promise<void> {
   if (record.closedAt) throw isOver()
+  const callOn = outcome === 'call-later' ? dayToCall(ctx, record, again) : null
   const byId = theUser(ctx).id
   await store.insertCall(tx, { followUpId: record.id, outcome, note, byId, at: ctx.now() })
   await audit(ctx, tx, {
     action: 'follow-up.call',
     subjectKind: 'follow-up',
     subjectId: record.id,
-    after: { outcome, note },
+    after: { outcome, note, ...(callOn && { again: callOn }) },
   })
-  if (outcome === 'reached' && record.kind === 'make-safe-check') {
+  if (callOn) {
+    await store.hideUntil(tx, record.id, callOn, ctx.now())
+  } else if (outcome === 'reached' && record.kind === 'make-safe-check') {
     await end(ctx, tx, [record], 'done', 'Told on the phone, and acknowledged')
   } else if (outcome === 'declined' && record.severity === 'unsafe') {
     const { refusedRecheckDays } = (await getPolicy(tx)).finding
@@ -139,6 +147,25 @@ async function noteCall(
       note ? `Declined on the phone: ${note}` : 'Declined on the phone',
     )
   }
+}
+
+/** A hazard is not left for long because the moment was bad. */
+const LATEST_CALL_DAYS = { danger: 3, other: 60 }
+
+/** When to call again: as said, else on the next working day. */
+function dayToCall(ctx: Ctx, record: store.FollowUpRecord, again: Day | undefined): Day {
+  const today = ctx.today(record.zone)
+  if (again === undefined) return nextWorkingDay(today)
+  const latest = addDays(today, LATEST_CALL_DAYS[record.severity === 'unsafe' ? 'danger' : 'other'])
+  if (again > today && again <= latest) return again
+  throw invalid({ pointer: '#/again', detail: `expected a day after ${today}, up to ${latest}` })
+}
+
+/** Monday to Friday: common practice, no source. */
+function nextWorkingDay(today: Day): Day {
+  let day = addDays(today, 1)
+  while ([0, 6].includes(new Date(`${day}T00:00:00Z`).getUTCDay())) day = addDays(day, 1)
+  return day
 }
 
 /** The same for many. What cannot be done is left alone and said. */

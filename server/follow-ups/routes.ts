@@ -3,6 +3,8 @@ import { z } from 'zod'
 import { csvResponse, type CsvColumns, sendCsv } from '../csv.ts'
 import { idParams } from '../ids.ts'
 import * as actions from './actions.ts'
+import * as booking from './booking-schema.ts'
+import * as bulk from './bulk-booking.ts'
 import * as schema from './schema.ts'
 import { readDangers } from './service.ts'
 import * as worklist from './worklist.ts'
@@ -41,6 +43,24 @@ export const followUpRoutes: FastifyPluginAsyncZod = async (app) => {
     '/follow-ups/export.csv',
     { schema: { tags, querystring: schema.worklistCsvQuery, ...csvResponse } },
     (request, reply) => sendCsv(reply, 'due', CSV, worklist.everyFollowUp(request.ctx, request.query)),
+  )
+
+  app.get(
+    '/follow-ups/groups',
+    { schema: { tags, querystring: schema.groupsQuery, response: { 200: z.array(schema.worklistGroup) } } },
+    (request) => worklist.listGroups(request.ctx, request.query),
+  )
+
+  app.post(
+    '/follow-ups/booking-plan',
+    { schema: { tags, body: booking.bookingPlanBody, response: { 200: booking.bookingPlan } } },
+    (request) => bulk.planBooking(request.ctx, request.body),
+  )
+
+  app.post(
+    '/follow-ups/bulk-booking',
+    { schema: { tags, body: booking.bulkBookingBody, response: { 201: booking.bulkBooked } } },
+    async (request, reply) => reply.status(201).send(await bulk.bookMany(request.ctx, request.body)),
   )
 
   app.get('/follow-ups/numbers', { schema: { tags, response: { 200: schema.worklistNumbers } } }, (request) =>

@@ -5,7 +5,8 @@ import { idSchema } from '../ids.ts'
 import { pageOf, pageQuery } from '../paging.ts'
 
 // Routes, all for the office:
-//   GET  /follow-ups               worklist: tab, kind, city, street, week, search; overdue first
+//   GET  /follow-ups               worklist: tab, only, kind, city, street, week, search; overdue first
+//   GET  /follow-ups/groups        the same, added up by week or by street
 //   GET  /follow-ups/export.csv      the same list as a file
 //   GET  /follow-ups/numbers       due this month, answered, booked, ignored twice, bounced; and each tab's count
 //   GET  /follow-ups/dangers       what is unsafe somewhere right now
@@ -32,6 +33,7 @@ export const CALL_OUTCOMES = {
   reached: 'Reached',
   'no-answer': 'No answer',
   'will-call-back': 'They call back',
+  'call-later': 'To be called again',
   declined: 'Declined',
   'wrong-number': 'Wrong number',
 } as const
@@ -45,6 +47,8 @@ const dayIn = daySchema.refine((value) => value >= '1900-01-01' && value <= '220
 const noteSchema = textSchema(2000).default('')
 const reasonSchema = textSchema(500).refine((value) => value !== '', { error: 'say why, in a few words' })
 
+const ONLY = ['month', 'answered', 'booked', 'ignored', 'bounced'] as const
+
 const worklistFilter = {
   tab: z.enum(keys<Tab>(TABS)).default('due'),
   kind: z.enum(FOLLOW_UP_KIND_IDS).optional(),
@@ -55,15 +59,35 @@ const worklistFilter = {
     .max(100)
     .optional()
     .describe('Part of the street, so that one trip serves several homes'),
-  week: dayIn.optional().describe('Any day of the week in which it is due'),
+  onStreet: textSchema(200).optional().describe('The whole name of the street, without the number'),
+  week: z
+    .union([dayIn, z.literal('earlier')], { error: 'expected a day, or “earlier”' })
+    .optional()
+    .describe('Any day of the week in which it is due; earlier: before this week'),
   search: textSchema(100).optional(),
   propertyId: idSchema.optional(),
-  ignored: z.literal('yes').optional().describe('Told twice or more, and never a word: phone them'),
+  only: z
+    .enum(ONLY, { error: `expected one of ${ONLY.join(', ')}` })
+    .optional()
+    .describe('Those that a figure of GET /follow-ups/numbers counts, on whatever tab'),
 }
 export const worklistQuery = z.strictObject({ ...pageQuery, ...worklistFilter })
 export type WorklistQuery = z.output<typeof worklistQuery>
 export const worklistCsvQuery = z.strictObject(worklistFilter)
 export type WorklistFilters = z.output<typeof worklistCsvQuery>
+export const groupsQuery = z.strictObject({ ...worklistFilter, by: z.enum(['week', 'street']) })
+export type GroupsQuery = z.output<typeof groupsQuery>
+export const worklistGroup = z.object({
+  /** The Monday of a week, or `earlier`; the name of a street. */
+  key: z.string(),
+  city: z.string().nullable(),
+  homes: z.number(),
+  followUps: z.number(),
+  /** Of these, past their date at the home. */
+  overdue: z.number(),
+  earliest: z.string(),
+})
+export type WorklistGroup = z.output<typeof worklistGroup>
 
 export const followUpSummary = z.object({
   id: idSchema,
@@ -127,6 +151,8 @@ export const followUpView = followUpSummary.extend({
   calls: z.array(
     z.object({ id: idSchema, outcome: z.string(), note: z.string(), by: z.string(), at: z.string() }),
   ),
+  /** What they said on their page, the latest first. */
+  answers: z.array(z.object({ id: idSchema, words: z.string(), at: z.string() })),
   /** What to say on the phone, line by line. */
   script: z.array(z.string()),
 })
@@ -139,6 +165,8 @@ export const worklistNumbers = z.object({
   /** Two messages or more, and never a word: phone them. */
   ignoredTwice: z.number(),
   bounced: z.number(),
+  /** What people said on their pages and nobody has looked at yet. */
+  toLookAt: z.number(),
   due: z.number(),
   coming: z.number(),
   waiting: z.number(),
@@ -181,6 +209,8 @@ export const snoozeBody = z.strictObject({ until: dayIn })
 export const callBody = z.strictObject({
   outcome: z.enum(keys<CallOutcome>(CALL_OUTCOMES)),
   note: noteSchema,
+  /** For `call-later`: when; left out, the next working day. */
+  again: dayIn.optional(),
 })
 export type CallBody = z.output<typeof callBody>
 

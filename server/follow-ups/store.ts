@@ -86,6 +86,14 @@ export async function restUntil(db: Db, id: string, until: Day, now: Date): Prom
   return count === 1
 }
 
+/** Off the list and silent until a day; then its letters go on as planned. */
+export async function hideUntil(db: Db, id: string, until: Day, now: Date): Promise<void> {
+  await db.followUp.updateMany({
+    where: { id, closedAt: null },
+    data: { snoozedUntil: fromDay(until), version: { increment: 1 }, updatedAt: now },
+  })
+}
+
 /** The customer asked for a visit: the office has the next word. */
 export async function setAsked(db: Db, ids: readonly string[], requestId: string, now: Date): Promise<void> {
   await db.followUp.updateMany({

@@ -5,7 +5,7 @@ import type { Severity } from '../../trade/verdict.ts'
 import type { Db } from '../db.ts'
 import { FROM, RECEIVER } from './household-store.ts'
 import type { FollowUpState } from './household.ts'
-import type { FollowUpSummary, Tab, WorklistFilters } from './schema.ts'
+import type { FollowUpSummary, GroupsQuery, Tab, WorklistFilters, WorklistGroup } from './schema.ts'
 
 /** A row of the worklist before words are put to it. */
 export type WorklistRow = Omit<FollowUpSummary, 'kindTitle' | 'task' | 'reason' | 'subject'> & {
@@ -18,6 +18,9 @@ export type WorklistRow = Omit<FollowUpSummary, 'kindTitle' | 'task' | 'reason' 
   reason: string
   receiverId: string | null
 }
+
+/** `14 Quay Lane` without its number. An address that begins otherwise is a street by itself. */
+export const STREET = Prisma.sql`regexp_replace(p.line1, '^\\s*\\d+\\S*\\s+', '')`
 
 const TODAY = Prisma.sql`(now_at AT TIME ZONE p.time_zone)::date`
 
@@ -59,26 +62,52 @@ const select = (now: Date, where: Prisma.Sql, order: Prisma.Sql, limit: number) 
     LEFT JOIN LATERAL (SELECT o.at, o.outcome FROM call_note o WHERE o.follow_up_id = r.id
                         ORDER BY o.at DESC LIMIT 1) k ON true`
 
-function conditions(filters: WorklistFilters): Prisma.Sql {
+/** Those that a figure above the list counts, open ones and what ended this month: countWorklist says the same for all. */
+function counted(only: NonNullable<WorklistFilters['only']>, today: Day): Prisma.Sql {
+  const open = Prisma.sql`f.closed_at IS NULL AND ${TAB} <> 'none'`
+  const month = Prisma.sql`date_trunc('month', ${today}::date)`
+  const ofMonth = Prisma.sql`(${open} OR f.closed_at >= ${month} AND f.kind NOT IN ('visit-confirmation', 'visit-reminder'))
+    AND date_trunc('month', f.due_on) = ${month}`
+  const letters = (having: Prisma.Sql) => Prisma.sql`(
+    SELECT ${having} FROM message_follow_up l JOIN message m ON m.id = l.message_id WHERE l.follow_up_id = f.id)`
+  switch (only) {
+    case 'month':
+      return ofMonth
+    case 'answered':
+      return Prisma.sql`${ofMonth} AND (f.state IN ('asked', 'booked', 'done')
+        OR ${letters(Prisma.sql`count(m.acted_at) > 0`)})`
+    case 'booked':
+      return Prisma.sql`${open} AND f.state = 'booked'`
+    case 'ignored':
+      return Prisma.sql`${open} AND f.state = 'told' AND ${letters(
+        Prisma.sql`count(*) FILTER (WHERE m.state = 'sent') >= 2 AND count(m.acted_at) = 0`,
+      )}`
+    case 'bounced':
+      return Prisma.sql`${open} AND EXISTS (
+        SELECT 1 FROM customer c JOIN suppressed_address s ON s.email = c.email AND s.reason = 'bounced'
+         WHERE c.id = ${RECEIVER})`
+  }
+}
+
+function conditions(filters: WorklistFilters, today: Day): Prisma.Sql {
   const like = (text: string) => `%${text.replace(/[\\%_]/g, '\\$&')}%`
-  const parts = [
-    // Told apart for the planner's sake: open ones have an index of their own.
-    filters.tab === 'done' ? Prisma.sql`f.closed_at IS NOT NULL` : Prisma.sql`f.closed_at IS NULL`,
-    // Whoever never answers is to be phoned, whether the day has come or not.
-    filters.ignored ? Prisma.sql`${TAB} <> 'none'` : Prisma.sql`${TAB} = ${filters.tab}`,
-  ]
+  const parts = filters.only
+    ? [Prisma.sql`(${counted(filters.only, today)})`]
+    : [
+        // Told apart for the planner's sake: open ones have an index of their own.
+        filters.tab === 'done' ? Prisma.sql`f.closed_at IS NOT NULL` : Prisma.sql`f.closed_at IS NULL`,
+        Prisma.sql`${TAB} = ${filters.tab}`,
+      ]
   if (filters.kind) parts.push(Prisma.sql`f.kind = ${filters.kind}`)
   if (filters.propertyId) parts.push(Prisma.sql`f.property_id = ${filters.propertyId}::uuid`)
   if (filters.city) parts.push(Prisma.sql`fold(p.city) = fold(${filters.city})`)
   if (filters.street) parts.push(Prisma.sql`fold(p.line1) LIKE fold(${like(filters.street)})`)
-  if (filters.week) {
+  if (filters.onStreet) parts.push(Prisma.sql`fold(${STREET}) = fold(${filters.onStreet})`)
+  if (filters.week === 'earlier') {
+    parts.push(Prisma.sql`f.due_on < date_trunc('week', ${today}::date)`)
+  } else if (filters.week) {
     parts.push(Prisma.sql`f.due_on >= date_trunc('week', ${filters.week}::date)
       AND f.due_on < date_trunc('week', ${filters.week}::date) + interval '7 days'`)
-  }
-  if (filters.ignored) {
-    parts.push(Prisma.sql`f.state = 'told' AND (
-      SELECT count(*) FILTER (WHERE m.state = 'sent') >= 2 AND count(m.acted_at) = 0
-        FROM message_follow_up l JOIN message m ON m.id = l.message_id WHERE l.follow_up_id = f.id)`)
   }
   if (filters.search) {
     const wanted = like(filters.search)
@@ -91,12 +120,12 @@ function conditions(filters: WorklistFilters): Prisma.Sql {
 /** Open ones by due date, overdue first; ended ones with the latest first. */
 export function listWorklist(
   db: Db,
-  now: Date,
+  { now, today }: { now: Date; today: Day },
   filters: WorklistFilters,
   after: [string, string] | null,
   limit: number,
 ): Promise<WorklistRow[]> {
-  const isDone = filters.tab === 'done'
+  const isDone = filters.tab === 'done' && !filters.only
   const from = !after
     ? Prisma.empty
     : isDone
@@ -104,7 +133,42 @@ export function listWorklist(
       : Prisma.sql`AND (f.due_on, f.id) > (${after[0]}::date, ${after[1]}::uuid)`
   const order = isDone ? Prisma.sql`f.closed_at DESC, f.id DESC` : Prisma.sql`f.due_on, f.id`
   const outer = isDone ? Prisma.sql`r."closedAt" DESC, r.id DESC` : Prisma.sql`r."dueOn", r.id`
-  return db.$queryRaw`${select(now, Prisma.sql`${conditions(filters)} ${from}`, order, limit)} ORDER BY ${outer}`
+  return db.$queryRaw`${select(now, Prisma.sql`${conditions(filters, today)} ${from}`, order, limit)} ORDER BY ${outer}`
+}
+
+/** Rows by their ids, in no order. */
+export function listWorklistRows(db: Db, now: Date, ids: readonly string[]): Promise<WorklistRow[]> {
+  return db.$queryRaw(select(now, Prisma.sql`f.id = ANY(${[...ids]}::uuid[])`, Prisma.sql`f.id`, ids.length))
+}
+
+/** What is due, added up: the most pressing first, and of streets those with most homes. */
+export function listGroups(
+  db: Db,
+  { now, today }: { now: Date; today: Day },
+  { by, ...filters }: GroupsQuery,
+): Promise<WorklistGroup[]> {
+  const thisWeek = Prisma.sql`date_trunc('week', ${today}::date)`
+  const key =
+    by === 'street'
+      ? Prisma.sql`min(${STREET})`
+      : Prisma.sql`CASE WHEN min(f.due_on) < ${thisWeek} THEN 'earlier'
+                        ELSE date_trunc('week', min(f.due_on))::date::text END`
+  const group =
+    by === 'street'
+      ? Prisma.sql`fold(${STREET}), fold(p.city)`
+      : Prisma.sql`CASE WHEN f.due_on >= ${thisWeek} THEN date_trunc('week', f.due_on) END`
+  const order =
+    by === 'street' ? Prisma.sql`(overdue > 0) DESC, homes DESC, earliest, key` : Prisma.sql`earliest, key`
+  return db.$queryRaw`
+    SELECT * FROM (
+      SELECT ${key} AS key, ${by === 'street' ? Prisma.sql`min(p.city)` : Prisma.sql`NULL::text`} AS city,
+             count(DISTINCT f.property_id)::int AS homes, count(*)::int AS "followUps",
+             (count(*) FILTER (WHERE f.due_on < ${TODAY}))::int AS overdue, min(f.due_on)::text AS earliest
+        ${FROM} LEFT JOIN equipment e ON e.id = f.equipment_id
+        CROSS JOIN (SELECT ${now}::timestamptz AS now_at) t
+       WHERE ${conditions(filters, today)}
+       GROUP BY ${group}) g
+     ORDER BY ${order} LIMIT 200`
 }
 
 export async function findWorklistRow(db: Db, now: Date, id: string): Promise<WorklistRow | null> {

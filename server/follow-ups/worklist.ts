@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import type { Day } from '../../trade/dates.ts'
 import type { VisitKind } from '../../trade/visits.ts'
 import { everyPage } from '../csv.ts'
 import type { Ctx } from '../ctx.ts'
@@ -6,6 +7,7 @@ import { Problem } from '../errors.ts'
 import { daySchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
 import { decodeCursor, type Page, toPage } from '../paging.ts'
+import { answersAtHome, countAnswersToLookAt } from '../homeowner/office.ts'
 import { getCompany } from '../settings/store.ts'
 import { usualLength } from '../visits/length.ts'
 import { getPolicy } from './policy.ts'
@@ -13,7 +15,9 @@ import type {
   BookingView,
   FollowUpSummary,
   FollowUpView,
+  GroupsQuery,
   WorklistFilters,
+  WorklistGroup,
   WorklistNumbers,
   WorklistQuery,
 } from './schema.ts'
@@ -29,7 +33,7 @@ export async function listWorklist(
   const first = filters.tab === 'done' ? z.iso.datetime() : daySchema
   const after = decodeCursor(cursor, z.tuple([first, idSchema])) as [string, string] | null
   const policy = await getPolicy(ctx.db)
-  const rows = await store.listWorklist(ctx.db, ctx.now(), filters, after, limit + 1)
+  const rows = await store.listWorklist(ctx.db, await moment(ctx), filters, after, limit + 1)
   return toPage(
     rows.map((row) => summaryOf(row, policy)),
     limit,
@@ -41,14 +45,28 @@ export async function listWorklist(
 export function everyFollowUp(ctx: Ctx, filters: WorklistFilters): AsyncGenerator<FollowUpSummary[]> {
   return everyPage(async (after: [string, string] | null, limit) => {
     const policy = await getPolicy(ctx.db)
-    const rows = await store.listWorklist(ctx.db, ctx.now(), filters, after, limit)
+    const rows = await store.listWorklist(ctx.db, await moment(ctx), filters, after, limit)
     return rows.map((row) => summaryOf(row, policy))
   }, sortValues)
 }
 
+export async function listGroups(ctx: Ctx, query: GroupsQuery): Promise<WorklistGroup[]> {
+  return store.listGroups(ctx.db, await moment(ctx), query)
+}
+
 export async function countWorklist(ctx: Ctx): Promise<WorklistNumbers> {
+  const { now, today } = await moment(ctx)
+  const [counts, toLookAt] = await Promise.all([
+    store.countWorklist(ctx.db, now, today),
+    countAnswersToLookAt(ctx),
+  ])
+  return { ...counts, toLookAt }
+}
+
+/** Now, and the company's day: its weeks and months are what the office plans by. */
+async function moment(ctx: Ctx): Promise<{ now: Date; today: Day }> {
   const { timeZone } = await getCompany(ctx.db)
-  return store.countWorklist(ctx.db, ctx.now(), ctx.today(timeZone))
+  return { now: ctx.now(), today: ctx.today(timeZone) }
 }
 
 export async function readFollowUp(ctx: Ctx, id: string): Promise<FollowUpView> {
@@ -56,13 +74,15 @@ export async function readFollowUp(ctx: Ctx, id: string): Promise<FollowUpView> 
   const row = await store.findWorklistRow(ctx.db, ctx.now(), id)
   if (!row) throw new Problem('not-found', 'There is no such follow-up.')
   const summary = summaryOf(row, policy)
-  const [{ messages, calls, nameOf }, atHome, company] = await Promise.all([
+  const [{ messages, calls, nameOf }, atHome, company, answers] = await Promise.all([
     store.listCallsAndMessages(ctx.db, id),
     store.listOpenAt(ctx.db, ctx.now(), row.propertyId),
     getCompany(ctx.db),
+    answersAtHome(ctx, row.propertyId),
   ])
   return {
     ...summary,
+    answers: answers.map(({ id: answerId, words, at }) => ({ id: answerId, words, at })),
     messages: messages.map(({ step, message }) => ({
       id: message.id,
       kind: message.kind,
@@ -81,11 +101,12 @@ export async function readFollowUp(ctx: Ctx, id: string): Promise<FollowUpView> 
       by: nameOf.get(byId) ?? '',
       at: at.toISOString(),
     })),
-    script: phoneScript(
-      summary,
-      atHome.map((each) => summaryOf(each, policy)),
+    script: phoneScript(summary, {
+      atHome: atHome.map((each) => summaryOf(each, policy)),
       company,
-    ),
+      letter: messages[0]?.message.subject ?? null,
+      answeredAt: answers.find(({ followUpId }) => followUpId === id)?.at ?? null,
+    }),
   }
 }
 

@@ -30,6 +30,15 @@ export async function checkAnswer(ctx: Ctx, id: string): Promise<OfficeAnswer> {
   return viewOf(row)
 }
 
+const SAID_LATELY = 5
+
+/** What was said at a home, the latest first: for whoever phones there. */
+export async function answersAtHome(ctx: Ctx, propertyId: string): Promise<OfficeAnswer[]> {
+  return (await store.listAnswersAt(ctx.db, propertyId, SAID_LATELY)).map(viewOf)
+}
+
+export const countAnswersToLookAt = (ctx: Ctx) => store.countToLookAt(ctx.db)
+
 function viewOf({ linkId: _, said, before: __, ...row }: store.AnswerRow): OfficeAnswer {
   return {
     ...row,

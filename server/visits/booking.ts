@@ -21,31 +21,40 @@ export async function bookVisit(ctx: Ctx, body: BookVisitBody): Promise<VisitVie
   const id = body.id ?? newId()
   const known = await store.findVisit(ctx.db, id)
   if (known) return known
-  return guarded(ctx, id, async (tx, wish) => {
-    const { customerId, propertyId, kind } = await subjectOf(tx, body)
-    const property = await findProperty(tx, propertyId)
-    if (!property) throw invalid({ pointer: '#/propertyId', detail: 'there is no such home' })
-    if (property.archivedAt) {
-      throw new Problem('wrong-state', `${property.line1} is archived; restore it first.`)
-    }
-    await checkCustomer(tx, customerId)
-    const appointment = wish({
-      ...instantsOf(body, property.timeZone, ctx.now()),
-      lengthMinutes:
-        body.lengthMinutes ?? (await usualLength(tx, ctx.today(property.timeZone), propertyId, kind)),
-      technicianId: (await hold(tx, body.technicianId)).id,
-    })
-    const requestId = body.requestId ?? null
-    const visit = { id, propertyId, customerId, requestId, kind, note: body.note, ...appointment }
-    await store.insertVisit(tx, visit, ctx.now())
-    if (requestId && !(await moveRequest(tx, requestId, 'waiting', 'booked', ctx.now()))) {
-      throw new Problem('wrong-state', 'The request was booked or withdrawn meanwhile.')
-    }
-    const after = await store.getVisit(tx, id)
-    await audit(ctx, tx, { action: 'visit.book', subjectKind: 'visit', subjectId: id, after })
-    await planFollowUps(ctx, tx, propertyId)
-    return { after, message: await tellCustomer(ctx, tx, 'visit-booked', after) }
+  return guarded(ctx, id, (tx, wish) => bookIn(ctx, tx, id, body, wish))
+}
+
+/** The same in the caller's transaction, which rings for the message after its commit. `wish` hears what is asked for. */
+export async function bookIn(
+  ctx: Ctx,
+  tx: Db,
+  id: string,
+  body: BookVisitBody,
+  wish: (appointment: store.Appointment) => store.Appointment,
+): Promise<{ after: VisitView; message: string | null }> {
+  const { customerId, propertyId, kind } = await subjectOf(tx, body)
+  const property = await findProperty(tx, propertyId)
+  if (!property) throw invalid({ pointer: '#/propertyId', detail: 'there is no such home' })
+  if (property.archivedAt) {
+    throw new Problem('wrong-state', `${property.line1} is archived; restore it first.`)
+  }
+  await checkCustomer(tx, customerId)
+  const appointment = wish({
+    ...instantsOf(body, property.timeZone, ctx.now()),
+    lengthMinutes:
+      body.lengthMinutes ?? (await usualLength(tx, ctx.today(property.timeZone), propertyId, kind)),
+    technicianId: (await hold(tx, body.technicianId)).id,
   })
+  const requestId = body.requestId ?? null
+  const visit = { id, propertyId, customerId, requestId, kind, note: body.note, ...appointment }
+  await store.insertVisit(tx, visit, ctx.now())
+  if (requestId && !(await moveRequest(tx, requestId, 'waiting', 'booked', ctx.now()))) {
+    throw new Problem('wrong-state', 'The request was booked or withdrawn meanwhile.')
+  }
+  const after = await store.getVisit(tx, id)
+  await audit(ctx, tx, { action: 'visit.book', subjectKind: 'visit', subjectId: id, after })
+  await planFollowUps(ctx, tx, propertyId)
+  return { after, message: await tellCustomer(ctx, tx, 'visit-booked', after) }
 }
 
 /** Another time, and perhaps another technician. The customer is told when what they were promised changes. */

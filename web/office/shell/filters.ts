@@ -22,6 +22,8 @@ export function useFilters<const Name extends string>(names: readonly Name[]) {
   )
   return {
     filters: filters as Partial<Record<Name, string>> & Readonly<Record<string, string>>,
+    /** Several at once. */
+    put,
     set: (name: Name) => (value: string) => put({ [name]: value } as Partial<Record<Name, string>>),
     clear: () => void navigate({ to: '.', search: {}, replace: true }),
   }

@@ -97,7 +97,7 @@ function Overdue() {
   const facts = [
     [due, due === 1 ? 'thing due now' : 'things due now', { tab: 'due' }],
     [waiting, 'waiting for the customer', { tab: 'waiting' }],
-    [ignoredTwice, 'never answered: phone them', { tab: 'waiting', ignored: 'yes' }],
+    [ignoredTwice, 'never answered: phone them', { only: 'ignored' }],
     [bounced, bounced === 1 ? 'letter came back' : 'letters came back', { tab: 'due' }],
   ] as const
   return (

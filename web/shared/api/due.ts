@@ -1,6 +1,12 @@
 import type { Unreachable } from '../../../server/bounces/schema.ts'
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query'
-import type { FollowUpSummary, FollowUpView, WorklistNumbers } from '../../../server/follow-ups/schema.ts'
+import type {
+  FollowUpSummary,
+  FollowUpView,
+  WorklistGroup,
+  WorklistNumbers,
+} from '../../../server/follow-ups/schema.ts'
+import type { OfficeAnswer } from '../../../server/homeowner/office-schema.ts'
 import type { MessageNumbers, MessageSummary, MessageView } from '../../../server/messages/schema.ts'
 import { http } from './http.ts'
 import type { Paged } from './visits.ts'
@@ -21,6 +27,22 @@ export const dueQueries = {
     queryOptions({
       queryKey: [...dueQueries.all(), 'numbers'],
       queryFn: () => http.get<WorklistNumbers>('/follow-ups/numbers'),
+    }),
+  groups: (by: 'week' | 'street', filters: Filters) =>
+    queryOptions({
+      queryKey: [...dueQueries.all(), 'groups', by, filters],
+      queryFn: () => http.get<WorklistGroup[]>('/follow-ups/groups', { ...filters, by }),
+    }),
+  answers: (checked: boolean) =>
+    infiniteQueryOptions({
+      queryKey: [...dueQueries.all(), 'answers', checked],
+      queryFn: ({ pageParam }) =>
+        http.get<Paged<OfficeAnswer>>('/homeowner-answers', {
+          checked: checked ? 'yes' : 'no',
+          cursor: pageParam,
+        }),
+      initialPageParam: undefined as string | undefined,
+      getNextPageParam: (page: Paged<OfficeAnswer>) => page.next ?? undefined,
     }),
   one: (id: string) =>
     queryOptions({
