@@ -72,6 +72,9 @@ const surgeEvents = (given: Given) => Prisma.sql`
      AND (e.last_checked_on IS NULL OR e.last_checked_on <= o.due_on - ${given.policy.surge.afterEventDays}::int)
      AND ${among(given, Prisma.sql`e.property_id`, Prisma.sql`e.id`, () => Prisma.sql`true`)}`
 
+/** trade/follow-ups/words.ts withoutFullStop: it stands inside a sentence. */
+const FINDING_LABEL = Prisma.sql`rtrim(btrim(f.text), '.')`
+
 function findings(given: Given): Prisma.Sql {
   const { repairDays, investigateDays, improveMonths, refusedRecheckDays, countFoundDay } =
     given.policy.finding
@@ -86,13 +89,13 @@ function findings(given: Given): Prisma.Sql {
               WHEN f.severity = 'investigate' THEN f.found_on + ${investigateDays - first}::int
               WHEN f.severity = 'improve' THEN (f.found_on + make_interval(months => ${improveMonths}::int))::date
               ELSE f.watch_until END,
-         false, f.severity, f.text
+         false, f.severity, ${FINDING_LABEL}
     FROM finding f JOIN property p ON p.id = f.property_id
    WHERE f.closed_on IS NULL AND f.state NOT IN ('checked', 'no-longer-applies')
      AND ${among(given, Prisma.sql`f.property_id`, Prisma.sql`f.id`, () => Prisma.sql`true`)}
   UNION ALL
   SELECT 'make-safe-check', 'finding', f.id, f.property_id, f.found_on + ${given.policy.makeSafeDays}::int, false,
-         f.severity, f.text
+         f.severity, ${FINDING_LABEL}
     FROM finding f
    WHERE f.closed_on IS NULL AND f.state NOT IN ('checked', 'no-longer-applies')
      AND f.severity = 'unsafe' AND f.refusal IS NULL

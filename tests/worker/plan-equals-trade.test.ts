@@ -85,6 +85,7 @@ const anyDevice = fc.oneof(anyAlarm, anyBatteryAlarm, anySurge).chain((base) =>
     .map((dates) => ({ ...base, ...dates })),
 )
 const anyFinding = fc.record({
+  text: fc.constantFrom('A cover is missing a screw', 'The second rod is 4 ft away.', ' A loose neutral.. '),
   severity: fc.constantFrom(...SEVERITIES),
   state: fc.constantFrom(
     'open',
@@ -199,6 +200,7 @@ async function store(made: MadeUp): Promise<Stored> {
     })
     findings.push({
       id,
+      text: each.text,
       severity: each.severity,
       state: each.state as FollowUpFinding['state'],
       foundOn: inOrder(each.foundOn),
@@ -247,10 +249,14 @@ async function store(made: MadeUp): Promise<Stored> {
 /** Kinds that were really there in some home: a comparison of empty lists proves nothing. */
 const seen = new Set<string>()
 
+/** The sentences of these two begin with what a person wrote. */
+const QUOTES: readonly string[] = ['open-finding', 'make-safe-check']
+
 const asLine = (
-  each: { kind: string; subjectId: string; dueOn: string; assumed: boolean },
+  each: { kind: string; subjectId: string; dueOn: string; assumed: boolean; reason: string },
   keepsDay: boolean,
-) => `${each.kind} ${each.subjectId} ${keepsDay ? each.dueOn : '-'} ${each.assumed}`
+) =>
+  `${each.kind} ${each.subjectId} ${keepsDay ? each.dueOn : '-'} ${each.assumed} ${QUOTES.includes(each.kind) ? each.reason : '-'}`
 
 function byTrade(home: Stored, policy = DEFAULT_POLICY): string[] {
   const today = dayInZone(clock.now, home.zone)
@@ -259,7 +265,7 @@ function byTrade(home: Stored, policy = DEFAULT_POLICY): string[] {
     .filter((each) => each.kind !== 'visit-confirmation')
     .map((each) =>
       asLine(
-        { ...each, subjectId: each.subjectId ?? home.propertyId },
+        { ...each, subjectId: each.subjectId ?? home.propertyId, reason: each.reason.en },
         !FOLLOW_UP_KINDS[each.kind].keepsFirstDueOn,
       ),
     )

@@ -1,6 +1,7 @@
 import { useQuery } from '@tanstack/react-query'
 import { Link } from '@tanstack/react-router'
 import type { Danger } from '../../../server/follow-ups/schema.ts'
+import { withoutFullStop } from '../../../trade/follow-ups/words.ts'
 import { http } from '../../shared/api/http.ts'
 import { formatDay } from '../../shared/format.ts'
 import { SeverityMark } from '../../shared/severity.tsx'
@@ -31,7 +32,9 @@ export function Dangers() {
                 {each.text} {each.isOnSite && <Tag tone="lamp">{each.technicianName} is there</Tag>}{' '}
                 {each.isRefused && <Tag>Refused in writing</Tag>}
                 <small>
-                  {each.makeSafe ? `Done on site: ${each.makeSafe}. ` : 'Nothing noted that makes it safe. '}
+                  {each.makeSafe
+                    ? `Done on site: ${withoutFullStop(each.makeSafe)}. `
+                    : 'Nothing noted that makes it safe. '}
                   Found {formatDay(each.foundOn)}. {each.customerName}
                   {each.customerPhone && (
                     <>
