@@ -46,6 +46,7 @@ export default defineConfig({
     emptyOutDir: true,
     manifest: true,
     target: 'es2022',
+    cssTarget: ['chrome111', 'firefox114', 'safari16.4'],
     sourcemap: false,
     rollupOptions: { input: { office: at('web/index.html'), field: at('web/field/index.html') } },
   },

@@ -4,13 +4,11 @@ import type { JurisdictionView } from '../../../server/settings/schema.ts'
 import { http, urlOf } from '../../shared/api/http.ts'
 import { homeQueries } from '../../shared/api/homes.ts'
 import { formatDay } from '../../shared/format.ts'
-import { Button, buttonLink } from '../../shared/ui/button.tsx'
+import { buttonLink } from '../../shared/ui/button.tsx'
 import { SelectField, TextField } from '../../shared/ui/fields.tsx'
 import { Page, Tag } from '../../shared/ui/page.tsx'
-import { Empty, Failed, Waiting } from '../../shared/ui/states.tsx'
-import { Table } from '../../shared/ui/table.tsx'
 import { useFilters } from '../shell/filters.ts'
-import css from '../shell/filters.module.css'
+import { Filters, PagedTable } from '../shell/list.tsx'
 
 const FILTERS = ['q', 'due', 'jurisdictionId', 'builtFrom', 'builtTo', 'archived'] as const
 
@@ -21,7 +19,6 @@ export function Homes() {
     queryKey: ['jurisdictions'],
     queryFn: () => http.get<JurisdictionView[]>('/jurisdictions'),
   })
-  const rows = list.data?.pages.flatMap((page) => page.items) ?? []
   return (
     <Page
       title="Homes"
@@ -36,12 +33,7 @@ export function Homes() {
         </>
       }
     >
-      <form
-        className={css.filters}
-        role="search"
-        aria-label="Filter homes"
-        onSubmit={(event) => event.preventDefault()}
-      >
+      <Filters of="homes">
         <TextField label="Address, name or phone" type="search" value={filters.q ?? ''} onChange={set('q')} />
         <SelectField
           label="Due"
@@ -80,56 +72,40 @@ export function Homes() {
           options={{ yes: 'Put away' }}
           empty="In use"
         />
-      </form>
-      {list.isPending && <Waiting />}
-      {list.isError && <Failed error={list.error} retry={() => void list.refetch()} />}
-      {list.isSuccess && rows.length === 0 && (
-        <Empty title="No home fits.">
-          <Button onPress={clear}>Show all homes</Button>
-        </Empty>
-      )}
-      {rows.length > 0 && (
-        <Table
-          caption="Homes"
-          rows={rows}
-          rowKey={(each) => each.id}
-          columns={[
-            {
-              name: 'Address',
-              cell: (each) => (
-                <Link to="/homes/$id" params={{ id: each.id }}>
-                  {each.line1}
-                </Link>
-              ),
-            },
-            { name: 'Town', cell: (each) => `${each.city} ${each.postcode}` },
-            { name: 'Contact', cell: (each) => each.contactName },
-            {
-              name: 'Phone',
-              cell: (each) =>
-                each.contactPhone && <a href={`tel:${each.contactPhone}`}>{each.contactPhone}</a>,
-            },
-            { name: 'Built', cell: (each) => each.yearBuilt, right: true },
-            {
-              name: 'Inspected',
-              cell: (each) => (each.lastInspectedOn ? formatDay(each.lastInspectedOn) : 'Never'),
-            },
-            { name: 'Open findings', cell: (each) => each.openFindings || null, right: true },
-            {
-              name: 'Next due',
-              cell: (each) => (each.nextDueOn ? formatDay(each.nextDueOn) : <Tag>Nothing</Tag>),
-              right: true,
-            },
-          ]}
-        />
-      )}
-      {list.hasNextPage && (
-        <div>
-          <Button onPress={() => void list.fetchNextPage()} isPending={list.isFetchingNextPage}>
-            Show more
-          </Button>
-        </div>
-      )}
+      </Filters>
+      <PagedTable
+        of="homes"
+        list={list}
+        empty="No home fits."
+        onClear={clear}
+        columns={[
+          {
+            name: 'Address',
+            cell: (each) => (
+              <Link to="/homes/$id" params={{ id: each.id }}>
+                {each.line1}
+              </Link>
+            ),
+          },
+          { name: 'Town', cell: (each) => `${each.city} ${each.postcode}` },
+          { name: 'Contact', cell: (each) => each.contactName },
+          {
+            name: 'Phone',
+            cell: (each) => each.contactPhone && <a href={`tel:${each.contactPhone}`}>{each.contactPhone}</a>,
+          },
+          { name: 'Built', cell: (each) => each.yearBuilt, right: true },
+          {
+            name: 'Inspected',
+            cell: (each) => (each.lastInspectedOn ? formatDay(each.lastInspectedOn) : 'Never'),
+          },
+          { name: 'Open findings', cell: (each) => each.openFindings || null, right: true },
+          {
+            name: 'Next due',
+            cell: (each) => (each.nextDueOn ? formatDay(each.nextDueOn) : <Tag>Nothing</Tag>),
+            right: true,
+          },
+        ]}
+      />
     </Page>
   )
 }

@@ -3,13 +3,11 @@ import { Link } from '@tanstack/react-router'
 import { messageQueries } from '../../shared/api/due.ts'
 import { urlOf } from '../../shared/api/http.ts'
 import { formatInstant } from '../../shared/format.ts'
-import { Button, buttonLink } from '../../shared/ui/button.tsx'
+import { buttonLink } from '../../shared/ui/button.tsx'
 import { SelectField, TextField } from '../../shared/ui/fields.tsx'
 import { Page } from '../../shared/ui/page.tsx'
-import { Empty, Failed, Waiting } from '../../shared/ui/states.tsx'
-import { Table } from '../../shared/ui/table.tsx'
 import { useFilters } from '../shell/filters.ts'
-import css from '../shell/filters.module.css'
+import { Filters, PagedTable } from '../shell/list.tsx'
 import { Unreachable } from './unreachable.tsx'
 import { CATEGORIES, KINDS, MessageStateTag, STATES } from './words.tsx'
 
@@ -20,7 +18,6 @@ export function Messages() {
   const { filters, set, clear } = useFilters(FILTERS)
   const list = useInfiniteQuery(messageQueries.list(filters))
   const numbers = useQuery(messageQueries.numbers())
-  const rows = list.data?.pages.flatMap((page) => page.items) ?? []
   const said =
     numbers.data &&
     `Last 30 days: ${numbers.data.sent} handed over, ${numbers.data.planned} waiting, ${numbers.data.failed} gave up, ${numbers.data.bounced} came back, ${numbers.data.suppressed} held back`
@@ -35,12 +32,7 @@ export function Messages() {
       }
     >
       <Unreachable />
-      <form
-        className={css.filters}
-        role="search"
-        aria-label="Filter messages"
-        onSubmit={(event) => event.preventDefault()}
-      >
+      <Filters of="messages">
         <TextField
           label="Name, address or subject"
           type="search"
@@ -68,47 +60,32 @@ export function Messages() {
           options={KINDS}
           empty="Any"
         />
-      </form>
-      {list.isPending && <Waiting />}
-      {list.isError && <Failed error={list.error} retry={() => void list.refetch()} />}
-      {list.isSuccess && rows.length === 0 && (
-        <Empty title="No message fits.">
-          <Button onPress={clear}>Show all messages</Button>
-        </Empty>
-      )}
-      {rows.length > 0 && (
-        <Table
-          caption="Messages"
-          rows={rows}
-          rowKey={(each) => each.id}
-          columns={[
-            {
-              name: 'Letter',
-              cell: (each) => (
-                <Link to="/messages/$id" params={{ id: each.id }}>
-                  {each.subject ?? KINDS[each.kind as keyof typeof KINDS] ?? each.kind}
-                </Link>
-              ),
-            },
-            { name: 'To', cell: (each) => `${each.toName} ${each.toAddress}` },
-            { name: 'Home', cell: (each) => each.propertyLine },
-            { name: 'State', cell: (each) => <MessageStateTag state={each.state} /> },
-            { name: 'When', cell: (each) => formatInstant(each.sentAt ?? each.sendAfter), right: true },
-            {
-              name: 'Answered',
-              cell: (each) => (each.actedAt ? 'Yes' : each.openedPageAt ? 'Page opened' : null),
-              right: true,
-            },
-          ]}
-        />
-      )}
-      {list.hasNextPage && (
-        <div>
-          <Button onPress={() => void list.fetchNextPage()} isPending={list.isFetchingNextPage}>
-            Show more
-          </Button>
-        </div>
-      )}
+      </Filters>
+      <PagedTable
+        of="messages"
+        list={list}
+        empty="No message fits."
+        onClear={clear}
+        columns={[
+          {
+            name: 'Letter',
+            cell: (each) => (
+              <Link to="/messages/$id" params={{ id: each.id }}>
+                {each.subject ?? KINDS[each.kind as keyof typeof KINDS] ?? each.kind}
+              </Link>
+            ),
+          },
+          { name: 'To', cell: (each) => `${each.toName} ${each.toAddress}` },
+          { name: 'Home', cell: (each) => each.propertyLine },
+          { name: 'State', cell: (each) => <MessageStateTag state={each.state} /> },
+          { name: 'When', cell: (each) => formatInstant(each.sentAt ?? each.sendAfter), right: true },
+          {
+            name: 'Answered',
+            cell: (each) => (each.actedAt ? 'Yes' : each.openedPageAt ? 'Page opened' : null),
+            right: true,
+          },
+        ]}
+      />
     </Page>
   )
 }

@@ -4,13 +4,11 @@ import { VISIT_KINDS, VISIT_STATES } from '../../../trade/visits.ts'
 import { urlOf } from '../../shared/api/http.ts'
 import { techniciansQuery, visitQueries } from '../../shared/api/visits.ts'
 import { dayInZone, formatDay, formatMinutes, formatSpan } from '../../shared/format.ts'
-import { Button, buttonLink } from '../../shared/ui/button.tsx'
+import { buttonLink } from '../../shared/ui/button.tsx'
 import { SelectField, TextField } from '../../shared/ui/fields.tsx'
 import { Page } from '../../shared/ui/page.tsx'
-import { Empty, Failed, Waiting } from '../../shared/ui/states.tsx'
-import { Table } from '../../shared/ui/table.tsx'
 import { useFilters } from '../shell/filters.ts'
-import css from '../shell/filters.module.css'
+import { Filters, PagedTable } from '../shell/list.tsx'
 import { VisitStateTag } from './visit-state.tsx'
 
 const FILTERS = ['q', 'from', 'to', 'state', 'technicianId', 'kind', 'order'] as const
@@ -19,7 +17,6 @@ export function Visits() {
   const { filters, set, clear } = useFilters(FILTERS)
   const list = useInfiniteQuery(visitQueries.list(filters))
   const technicians = useQuery(techniciansQuery)
-  const rows = list.data?.pages.flatMap((page) => page.items) ?? []
   const { order: _order, ...exported } = filters
   return (
     <Page
@@ -35,12 +32,7 @@ export function Visits() {
         </>
       }
     >
-      <form
-        className={css.filters}
-        role="search"
-        aria-label="Filter visits"
-        onSubmit={(event) => event.preventDefault()}
-      >
+      <Filters of="visits">
         <TextField label="Address, name or phone" type="search" value={filters.q ?? ''} onChange={set('q')} />
         <TextField label="From" type="date" value={filters.from ?? ''} onChange={set('from')} />
         <TextField label="To" type="date" value={filters.to ?? ''} onChange={set('to')} />
@@ -65,56 +57,41 @@ export function Visits() {
           options={{ latest: 'Latest first' }}
           empty="Earliest first"
         />
-      </form>
-      {list.isPending && <Waiting />}
-      {list.isError && <Failed error={list.error} retry={() => void list.refetch()} />}
-      {list.isSuccess && rows.length === 0 && (
-        <Empty title="No visit fits.">
-          <Button onPress={clear}>Show all visits</Button>
-        </Empty>
-      )}
-      {rows.length > 0 && (
-        <Table
-          caption="Visits"
-          rows={rows}
-          rowKey={(each) => each.id}
-          columns={[
-            {
-              name: 'Home',
-              cell: (each) => (
-                <Link to="/visits/$id" params={{ id: each.id }}>
-                  {each.line1}
-                </Link>
-              ),
-            },
-            { name: 'Day', cell: (each) => formatDay(dayInZone(each.startsAt, each.timeZone)) },
-            {
-              name: 'Arrival',
-              cell: (each) => formatSpan(each.windowStartsAt, each.windowEndsAt, each.timeZone),
-            },
-            {
-              name: 'Length',
-              cell: (each) => formatMinutes(each.lengthMinutes),
-              right: true,
-              deskOnly: true,
-            },
-            { name: 'Customer', cell: (each) => each.customerName },
-            { name: 'Technician', cell: (each) => each.technicianName },
-            { name: 'For', cell: (each) => VISIT_KINDS[each.kind], deskOnly: true },
-            {
-              name: 'State',
-              cell: (each) => <VisitStateTag state={each.state} isConfirmed={each.confirmedAt !== null} />,
-            },
-          ]}
-        />
-      )}
-      {list.hasNextPage && (
-        <div>
-          <Button onPress={() => void list.fetchNextPage()} isPending={list.isFetchingNextPage}>
-            Show more
-          </Button>
-        </div>
-      )}
+      </Filters>
+      <PagedTable
+        of="visits"
+        list={list}
+        empty="No visit fits."
+        onClear={clear}
+        columns={[
+          {
+            name: 'Home',
+            cell: (each) => (
+              <Link to="/visits/$id" params={{ id: each.id }}>
+                {each.line1}
+              </Link>
+            ),
+          },
+          { name: 'Day', cell: (each) => formatDay(dayInZone(each.startsAt, each.timeZone)) },
+          {
+            name: 'Arrival',
+            cell: (each) => formatSpan(each.windowStartsAt, each.windowEndsAt, each.timeZone),
+          },
+          {
+            name: 'Length',
+            cell: (each) => formatMinutes(each.lengthMinutes),
+            right: true,
+            deskOnly: true,
+          },
+          { name: 'Customer', cell: (each) => each.customerName },
+          { name: 'Technician', cell: (each) => each.technicianName },
+          { name: 'For', cell: (each) => VISIT_KINDS[each.kind], deskOnly: true },
+          {
+            name: 'State',
+            cell: (each) => <VisitStateTag state={each.state} isConfirmed={each.confirmedAt !== null} />,
+          },
+        ]}
+      />
     </Page>
   )
 }
