@@ -31,6 +31,8 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   'POST /api/v1/people': admin,
   'POST /api/v1/people/:id/invitation': admin,
   'PATCH /api/v1/people/:id': admin,
+  'GET /api/v1/people/:id/devices': admin,
+  'DELETE /api/v1/people/:id/devices/:sessionId': admin,
   // settings
   'GET /api/v1/company': everyone,
   'PATCH /api/v1/company': admin,
@@ -52,6 +54,10 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   'PATCH /api/v1/findings/:id': everyone,
   // photos
   'PUT /api/v1/inspections/:id/photos/:photoId': everyone,
+  'PUT /api/v1/inspections/:id/photos/:photoId/upload': everyone,
+  'GET /api/v1/inspections/:id/photos/:photoId/upload': everyone,
+  'PATCH /api/v1/inspections/:id/photos/:photoId/upload': everyone,
+  'DELETE /api/v1/inspections/:id/photos/:photoId/upload': everyone,
   'GET /api/v1/photos/:id': everyone,
   'GET /api/v1/photos/:id/picture': everyone,
   'GET /api/v1/photos/:id/thumbnail': everyone,

@@ -12,6 +12,7 @@ export const PROBLEMS = {
   'changed-meanwhile': { status: 412, title: 'Someone else changed this first' },
   'still-in-progress': { status: 409, title: 'The same call is still being worked on' },
   'already-exists': { status: 409, title: 'That exists already' },
+  'upload-elsewhere': { status: 409, title: 'The upload stands at another byte' },
   'technician-busy': { status: 409, title: 'The technician is somewhere else at that time' },
   'wrong-state': { status: 409, title: 'That cannot be done in its present state' },
   'confirm-messages': { status: 409, title: 'That would write to many people at once' },

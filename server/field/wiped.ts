@@ -33,7 +33,7 @@ export async function recordWiped(
       action: 'device.wipe',
       subjectKind: 'user',
       subjectId: session.userId,
-      after: unsent,
+      after: { ...unsent, sessionId: session.id },
     })
   })
 }

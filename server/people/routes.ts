@@ -1,7 +1,9 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
 import { z } from 'zod'
+import { doneView } from '../accounts/schema.ts'
 import { idParams } from '../ids.ts'
 import { ifMatchHeaders, seenVersion } from '../versions.ts'
+import { deviceParams, deviceView, listDevices, removeDevice } from './devices.ts'
 import * as schema from './schema.ts'
 import * as service from './service.ts'
 
@@ -43,5 +45,20 @@ export const peopleRoutes: FastifyPluginAsyncZod = async (app) => {
     },
     (request) =>
       service.changePerson(request.ctx, request.params.id, seenVersion(request.headers), request.body),
+  )
+
+  app.get(
+    '/people/:id/devices',
+    { schema: { tags, params: idParams, response: { 200: z.array(deviceView) } } },
+    (request) => listDevices(request.ctx, request.params.id),
+  )
+
+  app.delete(
+    '/people/:id/devices/:sessionId',
+    { schema: { tags, params: deviceParams, response: { 200: doneView } } },
+    async (request) => {
+      await removeDevice(request.ctx, request.params.id, request.params.sessionId)
+      return { done: true as const }
+    },
   )
 }

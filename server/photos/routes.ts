@@ -6,19 +6,21 @@ import { idParams } from '../ids.ts'
 import { photoView } from '../inspections/schema.ts'
 import * as schema from './schema.ts'
 import * as service from './service.ts'
+import { uploadRoutes } from './upload-routes.ts'
 
 const tags = ['photos']
 const binary = (description: string) => z.any().meta({ type: 'string', format: 'binary', description })
 
 export const photoRoutes: FastifyPluginAsyncZod = async (app) => {
   // Whatever says that it is a picture is read up to the limit; what it really is, the bytes say.
-  for (const type of [/^image\//, 'application/octet-stream']) {
+  for (const type of [/^image\//, 'application/octet-stream', 'application/partial-upload']) {
     app.addContentTypeParser(
       type,
       { parseAs: 'buffer', bodyLimit: schema.MAX_PHOTO_BYTES },
       (_request, body, done) => done(null, body),
     )
   }
+  await app.register(uploadRoutes)
 
   app.put(
     '/inspections/:id/photos/:photoId',

@@ -30,12 +30,11 @@ export async function putPhoto(
   { inspectionId, photoId, bytes, contentType }: Sent,
   query: PutPhotoQuery,
 ): Promise<{ photo: PhotoView; isNew: boolean }> {
-  const inspection = await reach(ctx, inspectionId)
+  const inspection = await inspectionForPhoto(ctx, inspectionId)
   const originalSha256 = createHash('sha256').update(bytes).digest('hex')
   const before = await store.findPhoto(ctx.db, photoId)
   if (before) return { photo: sameOrRefused(before, inspection.id, originalSha256), isNew: false }
-  checkNotIssued(inspection)
-  await checkOwners(ctx.db, inspection, query, '?')
+  await checkMayAdd(ctx.db, inspection, query)
   const picture = await preparePicture(bytes, contentType)
   const sha256 = await ctx.files.put(picture.bytes)
   return ctx.db.$transaction(async (tx) => {
@@ -61,6 +60,12 @@ export async function putPhoto(
   })
 }
 
+/** Whether this inspection takes another photo, of what the query says. */
+export async function checkMayAdd(db: Db, inspection: Inspection, query: PutPhotoQuery): Promise<void> {
+  checkNotIssued(inspection)
+  await checkOwners(db, inspection, query, '?')
+}
+
 /** Caption and marks may have come before the photo; so may its removal. */
 async function takeWhatWasSaid(tx: Db, inspectionId: string, photoId: string): Promise<void> {
   const said = await saidBefore(tx, inspectionId, photoId)
@@ -69,7 +74,7 @@ async function takeWhatWasSaid(tx: Db, inspectionId: string, photoId: string): P
 }
 
 /** A device may know the inspection by an id of its own. */
-async function reach(ctx: Ctx, inspectionId: string): Promise<Inspection> {
+export async function inspectionForPhoto(ctx: Ctx, inspectionId: string): Promise<Inspection> {
   const found =
     (await findInspection(ctx.db, inspectionId)) ??
     (await getInspection(ctx.db, (await findBegunAs(ctx.db, inspectionId)) ?? inspectionId))

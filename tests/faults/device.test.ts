@@ -1,12 +1,16 @@
+import { createHash } from 'node:crypto'
 import { IDBFactory, IDBKeyRange } from 'fake-indexeddb'
 import { expect, test, vi } from 'vitest'
 import { newId } from '../../server/ids.ts'
+import type { DeviceView } from '../../server/people/devices.ts'
 import { alone, AnotherTab } from '../../web/field/offline/alone.ts'
 import { change } from '../../web/field/offline/change.ts'
+import { fetchDays } from '../../web/field/offline/days.ts'
 import { keepPhoto, keepStep, resend, setAside } from '../../web/field/offline/outbox.ts'
 import { fieldServer } from '../../web/field/offline/server.ts'
 import { FieldStore } from '../../web/field/offline/store.ts'
 import { synchronise } from '../../web/field/offline/sync.ts'
+import { PART_BYTES } from '../../web/field/offline/upload.ts'
 import { handOver } from '../../web/field/offline/whose-store.ts'
 import { buildTestApp, type TestPerson } from '../build/app.ts'
 import { buildInspectableHome, buildVisit } from '../build/inspection.ts'
@@ -145,7 +149,51 @@ test('who may not enter any more: the device deletes all it holds, and the offic
   const told = await base.db.auditEntry.findMany({
     where: { action: 'device.wipe', subjectId: technician.id },
   })
-  expect(told.map((each) => each.after)).toEqual([{ deviceId: device, operations: 2, photos: 0, steps: 1 }])
+  expect(told.map((each) => each.after)).toEqual([
+    { deviceId: device, operations: 2, photos: 0, steps: 1, sessionId: expect.any(String) },
+  ])
+})
+
+test('an admin removes a lost device: it is wiped at its next contact, and the admin reads what was unsent', async () => {
+  const technician = await person('technician')
+  const { store, visit } = await buildOwnedDevice(technician)
+  await noted(store, visit.id, 'Never sent')
+  const url = `/api/v1/people/${technician.id}/devices`
+  const [device] = (await admin.call('GET', url)).json<DeviceView[]>()
+  expect(device).toMatchObject({ state: 'in-use', current: false, unsent: null })
+  const remove = () => admin.call('DELETE', `${url}/${device!.sessionId}`)
+  expect((await remove()).statusCode).toBe(200)
+  expect((await remove()).statusCode).toBe(200)
+  expect((await admin.call('GET', url)).json()).toMatchObject([{ state: 'removing' }])
+  // Nothing of what it had is taken any more: the screen of the admin says so.
+  expect(
+    await sendAll(
+      store,
+      browser(() => sessionOf(technician)),
+    ),
+  ).toBe('revoked')
+  expect(await store.visits.count()).toBe(0)
+  expect(await takenBy(technician.id)).toBe(0)
+  expect((await admin.call('GET', url)).json()).toMatchObject([
+    { state: 'removed', unsent: { changes: 2, photos: 0 } },
+  ])
+  const removals = await base.db.auditEntry.count({
+    where: { action: 'device.remove', subjectId: technician.id },
+  })
+  expect(removals).toBe(1)
+})
+
+test('an admin cannot remove the browser they are in, nor a device of somebody else', async () => {
+  const mine = `/api/v1/people/${admin.id}/devices`
+  const [own] = (await admin.call('GET', mine)).json<DeviceView[]>()
+  expect(own).toMatchObject({ current: true })
+  expect((await admin.call('DELETE', `${mine}/${own!.sessionId}`)).json()).toMatchObject({
+    type: '/problems/wrong-state',
+  })
+  const [one, another] = [await person('technician'), await person('technician')]
+  const [device] = (await admin.call('GET', `/api/v1/people/${one.id}/devices`)).json<DeviceView[]>()
+  const crossed = `/api/v1/people/${another.id}/devices/${device!.sessionId}`
+  expect((await admin.call('DELETE', crossed)).statusCode).toBe(404)
 })
 
 test('a session that its owner ends elsewhere wipes that device; logging out does not', async () => {
@@ -360,6 +408,124 @@ test('sixty pictures on a link that breaks again and again arrive once each; wha
   expect(progress[0]).toBe('1/60')
   expect(await takenBy(technician.id)).toBe(2)
 })
+
+test('a large picture that is cut goes on where it was cut, after a restart and a lost last answer, too', async () => {
+  const technician = await person('technician')
+  const { store, disk, visit } = await buildOwnedDevice(technician)
+  await noted(store, visit.id, 'Before the picture')
+  const { inspectionId } = (await store.operations.toCollection().first())!
+  const bytes = new Uint8Array(await buildJpeg(1500, 1100)).buffer
+  expect(bytes.byteLength).toBeGreaterThan(PART_BYTES)
+  const partBytes = Math.ceil(bytes.byteLength / 5)
+  const id = newId()
+  await keepPhoto(store, {
+    id,
+    inspectionId,
+    visitId: visit.id,
+    itemId: 'receptacles.opened',
+    subjectId: null,
+    findingId: null,
+    caption: '',
+    takenAt: clock.now.toISOString(),
+    bytes,
+  })
+  const sentParts: string[] = []
+  const shown: number[] = []
+  let parts = 0
+  let answersLost = 0
+  const cutting: typeof fetch = async (input, init) => {
+    const isPart = String(input).includes('/upload') && init?.method !== undefined
+    if (isPart && ++parts % 2 === 0) throw new TypeError('cut')
+    const answer = await browser(() => sessionOf(technician))(input, init)
+    if (isPart) sentParts.push(new Headers(init.headers).get('upload-offset') ?? '0')
+    // The answer to the last part is lost once: the photo is there, and the device does not know.
+    if ((await answer.clone().text()).includes('"complete":true') && answersLost++ === 0)
+      throw new TypeError('the answer was lost')
+    return answer
+  }
+  let tab = store
+  for (let tries = 0; tries < 12 && (await tab.unsent()).photos > 0; tries++) {
+    await synchronise(tab, (holder) => fieldServer(holder, cutting, { partBytes }), {
+      now: () => clock.now,
+      onTheWay: (picture) => void (picture && shown.push(picture.sent)),
+    })
+    tab.close()
+    tab = new FieldStore(store.name, disk)
+  }
+  expect((await tab.unsent()).photos).toBe(0)
+  // Each part reached the office once, although every second request was cut.
+  expect(sentParts).toEqual([0, 1, 2, 3, 4].map((part) => String(part * partBytes)))
+  expect(shown).toEqual(expect.arrayContaining([0, 1, 2, 3, 4].map((part) => part * partBytes)))
+  const photo = await base.db.photo.findUniqueOrThrow({ where: { id } })
+  expect(Buffer.from(photo.originalSha256)).toEqual(
+    createHash('sha256').update(new Uint8Array(bytes)).digest(),
+  )
+})
+
+test('a connection that dies without a word does not hold up the sending for ever', async () => {
+  const technician = await person('technician')
+  const { store, visit } = await buildOwnedDevice(technician)
+  await noted(store, visit.id, 'Kept')
+  // Never answers; gives up only when it is told to, as a browser does.
+  const dead: typeof fetch = (_input, init) =>
+    new Promise((_resolve, reject) => {
+      init!.signal!.addEventListener('abort', () => reject(init!.signal!.reason as Error))
+    })
+  const sent = synchronise(store, (holder) => fieldServer(holder, dead, { patienceMs: 50 }), {
+    now: () => clock.now,
+  })
+  expect(await sent).toBe('no-answer')
+  expect(
+    await sendAll(
+      store,
+      browser(() => sessionOf(technician)),
+    ),
+  ).toBe('ok')
+  expect(await takenBy(technician.id)).toBe(1)
+})
+
+test.each(['operation', 'step', 'photo'] as const)(
+  'a visit that the office moved away stays on the device while a %s of it is unsent',
+  async (what) => {
+    const technician = await person('technician')
+    const { store, visit } = await buildOwnedDevice(technician)
+    if (what === 'step') await keepStep(store, visit.id, 'arrive', clock.now)
+    else await noted(store, visit.id, 'Before it was moved')
+    if (what === 'photo') {
+      await sendAll(
+        store,
+        browser(() => sessionOf(technician)),
+      )
+      const inspection = await base.db.inspection.findFirstOrThrow({ where: { visitId: visit.id } })
+      await keepPhoto(store, {
+        id: newId(),
+        inspectionId: inspection.id,
+        visitId: visit.id,
+        itemId: 'receptacles.opened',
+        subjectId: null,
+        findingId: null,
+        caption: '',
+        takenAt: clock.now.toISOString(),
+        bytes: new Uint8Array(await buildJpeg(24, 16)).buffer,
+      })
+    }
+    await base.db.visit.update({
+      where: { id: visit.id },
+      data: { technicianId: (await person('technician')).id },
+    })
+    // The days arrive, and nothing else passes.
+    const onlyDays = browser(
+      () => sessionOf(technician),
+      ({ method }) => {
+        if (method !== 'GET') throw new TypeError('lost')
+      },
+    )
+    await fetchDays(store, fieldServer(technician.id, onlyDays))
+    expect(await store.visits.count()).toBe(1)
+    const { operations, photos, steps } = await store.unsent()
+    expect(operations + photos + steps).toBeGreaterThan(0)
+  },
+)
 
 test('what is refused stays, can be mended and sent in its place, or set aside with a reason', async () => {
   const technician = await person('technician')

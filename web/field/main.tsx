@@ -1,3 +1,4 @@
+import { readAtStart } from './offline/at-start.ts'
 import '../shared/ui/tokens.css'
 import './field.css'
 import { createRoot } from 'react-dom/client'
@@ -10,5 +11,9 @@ import { askToKeepAtFirstTouch } from './offline/storage-space.ts'
 applyTheme()
 watchForNotKept()
 askToKeepAtFirstTouch()
-createRoot(document.getElementById('root')!).render(<App />)
-keepAppOnDevice()
+const root = createRoot(document.getElementById('root')!)
+void readAtStart.then(() => {
+  root.render(<App />)
+  // What is not needed for the first picture waits for it.
+  setTimeout(keepAppOnDevice, 100)
+})

@@ -1,5 +1,6 @@
 import { useLiveQuery } from 'dexie-react-hooks'
 import { type ReactNode, useEffect } from 'react'
+import { known } from '../offline/at-start.ts'
 import { store } from '../offline/use-field.ts'
 import { Opening } from '../parts/opening.tsx'
 import { activeAt, noteActivity } from './activity.ts'
@@ -40,7 +41,7 @@ export function LockGate({ children }: { children: ReactNode }) {
 }
 
 export function useLock(): Lock | null | undefined {
-  return useLiveQuery(() => readLock(store))
+  return useLiveQuery(async () => (known.lock = await readLock(store)), [], known.lock)
 }
 
 /** One tap, before the phone is laid aside. Only there when a PIN is set. */

@@ -1,27 +1,38 @@
 import type { FieldOperationInput, OperationsResult } from '../../../server/field/operation-schema.ts'
 import type { PackView } from '../../../server/field/pack-schema.ts'
-import type { PhotoView } from '../../../server/inspections/schema.ts'
-import { answerOf, ApiProblem, httpOver, urlOf } from '../../shared/api/http.ts'
+import { ApiProblem, httpOver } from '../../shared/api/http.ts'
 import type { StoredPhoto, StoredStep, Unsent } from './store.ts'
+import { PART_BYTES, type Told, uploadPhoto } from './upload.ts'
 
 /** The server, as the device needs it. */
 export interface FieldServer {
   pack: () => Promise<PackView>
   send: (deviceId: string, operations: readonly FieldOperationInput[]) => Promise<OperationsResult>
   step: (step: StoredStep) => Promise<void>
-  photo: (photo: StoredPhoto) => Promise<PhotoView>
+  photo: (photo: StoredPhoto, told: Told) => Promise<void>
   /** Says that this device has deleted what it held, as it was told to. */
   wiped: (deviceId: string, unsent: Unsent) => Promise<void>
 }
 
 /**
+ * A connection may die without a word, as in a lift. Whatever has had no answer by then counts as lost; the slowest link
+ * that is of use moves a part of a picture in half of this.
+ */
+const PATIENCE_MS = 60_000
+
+/**
  * The server over some way of fetching. Each request names the person whose work the device holds: when somebody else is
  * logged in by now, nothing is done in their name.
  */
-export function fieldServer(person: string | null, fetcher: typeof fetch): FieldServer {
+export function fieldServer(
+  person: string | null,
+  fetcher: typeof fetch,
+  { patienceMs = PATIENCE_MS, partBytes = PART_BYTES } = {},
+): FieldServer {
   const named: typeof fetch = (input, init) =>
     fetcher(input, {
       ...init,
+      signal: AbortSignal.timeout(patienceMs),
       headers: { ...(init?.headers as Record<string, string>), ...(person && { 'field-person': person }) },
     })
   const http = httpOver(named)
@@ -32,18 +43,7 @@ export function fieldServer(person: string | null, fetcher: typeof fetch): Field
     step: async ({ visitId, step, key }) => {
       await http.post(`/visits/${visitId}/${step}`, {}, { key })
     },
-    photo: (photo) => {
-      const { itemId, subjectId, findingId, caption, takenAt } = photo
-      const url = urlOf(`/inspections/${photo.inspectionId}/photos/${photo.id}`, {
-        itemId,
-        subjectId,
-        findingId,
-        caption,
-        takenAt,
-      })
-      const headers = { 'content-type': 'image/jpeg', accept: 'application/json' }
-      return answerOf<PhotoView>(named(url, { method: 'PUT', headers, body: photo.bytes }))
-    },
+    photo: (photo, told) => uploadPhoto(named, photo, told, partBytes),
     wiped: async (deviceId, unsent) => {
       await http.post('/field/wiped', { deviceId, ...unsent })
     },

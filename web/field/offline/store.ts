@@ -55,6 +55,8 @@ export interface StoredPhoto {
   annotations?: PhotoMark[]
   takenAt: string
   bytes: ArrayBuffer
+  /** The office may have parts of it. */
+  begun?: true
   state: SendState | 'sent'
   problem: Refused | null
 }

@@ -12,8 +12,15 @@ import { wipe } from './wipe.ts'
 export type Contact = 'ok' | 'no-answer' | 'log-in' | 'other-person' | 'revoked' | 'fault'
 const AT_ONCE = 50
 
-/** Told before each request, and which of how many pictures is next. Throws to stop where it is. */
-export type OnTheWay = (picture?: { next: number; of: number }) => Promise<void> | void
+/** The picture that is being sent: which of how many, and how many of its bytes the office has. */
+export interface PictureOnTheWay {
+  next: number
+  of: number
+  sent: number
+  bytes: number
+}
+/** Told before each request. Throws to stop where it is. */
+export type OnTheWay = (picture?: PictureOnTheWay) => Promise<void> | void
 
 /**
  * Sends what waits, oldest first, then fetches the days anew, and sends the pictures last. Whatever happens between two
@@ -108,9 +115,14 @@ async function sendPhotos(store: FieldStore, server: FieldServer, onTheWay: OnTh
     // What it belongs to has not reached the server yet: the picture waits for it.
     const before = await store.operations.where('visitId').equals(photo.visitId).toArray()
     if (before.some((each) => each.state === 'waiting')) continue
-    await onTheWay({ next: index + 1, of: waiting.length })
+    const picture = { next: index + 1, of: waiting.length, bytes: photo.bytes.byteLength }
     try {
-      await server.photo(photo)
+      await server.photo(photo, {
+        begins: async () => {
+          if (!photo.begun) await store.photos.update(id, { begun: true })
+        },
+        bytes: (sent) => onTheWay({ ...picture, sent }),
+      })
       await store.photos.update(id, { state: 'sent', problem: null })
     } catch (error) {
       if (isForLater(error)) throw error

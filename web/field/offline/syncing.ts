@@ -1,6 +1,6 @@
 import { alone, AnotherTab } from './alone.ts'
 import type { Connect } from './server.ts'
-import { type Contact, synchronise } from './sync.ts'
+import { type Contact, type PictureOnTheWay, synchronise } from './sync.ts'
 import type { FieldStore } from './store.ts'
 
 export interface Syncing {
@@ -13,7 +13,7 @@ export interface SyncState {
   busy: boolean
   contact: Contact | null
   /** The picture that is being sent. */
-  picture: { next: number; of: number } | null
+  picture: PictureOnTheWay | null
 }
 
 const EVERY_MS = 30_000

@@ -1,16 +1,15 @@
 import { useLiveQuery } from 'dexie-react-hooks'
-import { useMemo } from 'react'
 import type { MeView } from '../../../server/accounts/schema.ts'
 import { http } from '../../shared/api/http.ts'
+import { known, store } from './at-start.ts'
 import { readSheet } from './read-sheet.ts'
 import { connect } from './server.ts'
 import type { Sheet } from './sheet.ts'
-import { type Day, FieldStore } from './store.ts'
+import type { Day } from './store.ts'
 import { startSyncing } from './syncing.ts'
-import { handOver, rememberStore, storeName } from './whose-store.ts'
+import { handOver, rememberStore } from './whose-store.ts'
 
-/** The one store of this page. */
-export const store = new FieldStore(storeName())
+export { store }
 export const syncing = startSyncing(store, connect)
 
 let isHandingOver = false
@@ -32,15 +31,18 @@ export function useSheet(visitId: string): Sheet | null | undefined {
 }
 
 export function useVisits() {
-  return useLiveQuery(async () => {
-    const kept = await store.visits.orderBy('startsAt').toArray()
-    const steps = await store.steps.toArray()
-    return kept.map(({ visit }) => ({ visit, steps: steps.filter((each) => each.visitId === visit.id) }))
-  })
+  const visits = useLiveQuery(
+    async () => (known.visits = await store.visits.orderBy('startsAt').toArray()),
+    [],
+    known.visits,
+  )
+  const steps = useLiveQuery(async () => (known.steps = await store.steps.toArray()), [], known.steps)
+  if (!visits || !steps) return undefined
+  return visits.map(({ visit }) => ({ visit, steps: steps.filter((each) => each.visitId === visit.id) }))
 }
 
 export function useDay(): Day | null | undefined {
-  return useLiveQuery(() => store.setting<Day>('day'))
+  return useLiveQuery(async () => (known.day = await store.setting<Day>('day')), [], known.day)
 }
 
 export interface Waiting {
@@ -67,20 +69,4 @@ export function useWaiting(): Waiting | undefined {
       lastContact: await store.setting<string>('lastContact'),
     }
   })
-}
-
-/** Pictures taken here for a line or a finding, as addresses that an <img> can show. */
-export function usePhotos(inspectionId: string | undefined) {
-  const photos = useLiveQuery(
-    () => (inspectionId ? store.photos.where('inspectionId').equals(inspectionId).toArray() : []),
-    [inspectionId],
-  )
-  return useMemo(
-    () =>
-      (photos ?? []).map((photo) => ({
-        ...photo,
-        url: URL.createObjectURL(new Blob([photo.bytes], { type: 'image/jpeg' })),
-      })),
-    [photos],
-  )
 }

@@ -2,7 +2,7 @@ import type { PhotoMark } from '../../../trade/inspection/photo-marks.ts'
 import type { Line } from '../../../trade/inspection/lines.ts'
 import { urlOf } from '../../shared/api/http.ts'
 import type { Sheet } from '../offline/sheet.ts'
-import { usePhotos } from '../offline/use-field.ts'
+import { usePicturesHere } from './pictures-here.ts'
 
 const STATES = { waiting: 'On this device', sent: 'At the office', refused: 'Needs you' } as const
 
@@ -20,10 +20,11 @@ export interface LinePhoto {
 
 /** Pictures of a line: those on this device, and those that only the office has. Newest last. */
 export function useLinePhotos(sheet: Sheet, line: Line): LinePhoto[] {
-  const belongs = (each: { itemId: string | null; subjectId: string | null }) =>
-    each.itemId === line.item.id && each.subjectId === line.subjectId
-  const local = usePhotos(sheet.inspection?.id).filter(belongs)
-  const remote = (sheet.inspection?.photos ?? []).filter(belongs)
+  const subject = { itemId: line.item.id, subjectId: line.subjectId }
+  const local = usePicturesHere(sheet.inspection?.id, subject)
+  const remote = (sheet.inspection?.photos ?? []).filter(
+    (each) => each.itemId === subject.itemId && each.subjectId === subject.subjectId,
+  )
   const alt = (caption: string, index: number) => caption || `${line.item.title}, picture ${index + 1}`
   const here = local.map((photo, index): LinePhoto => {
     // The office's copy has what another device wrote beside it.

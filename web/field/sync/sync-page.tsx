@@ -3,6 +3,7 @@ import { http } from '../../shared/api/http.ts'
 import { formatInstant } from '../../shared/format.ts'
 import { LockSettings } from '../lock/lock-settings.tsx'
 import type { Contact } from '../offline/sync.ts'
+import { isAllSent } from '../offline/storage-space.ts'
 import { store, syncing, useWaiting } from '../offline/use-field.ts'
 import { Top } from '../parts/top.tsx'
 import { Look } from './look.tsx'
@@ -43,8 +44,11 @@ export function SyncPage() {
             <p>
               <label>
                 Picture {picture.next} of {picture.of} is on its way{' '}
-                <progress max={picture.of} value={picture.next - 1} />
-              </label>
+                <progress max={picture.bytes} value={picture.sent} />
+              </label>{' '}
+              <span className="soft" aria-hidden="true">
+                {inKb(picture.sent)} of {inKb(picture.bytes)} kB
+              </span>
             </p>
           )}
           {contact === 'log-in' || contact === 'revoked' ? (
@@ -68,18 +72,20 @@ export function SyncPage() {
         <SpaceHere />
         <Look />
         <LockSettings />
-        <LogOut unsent={count} />
+        <LogOut unsent={count + (waiting?.refused ?? 0)} />
       </main>
     </>
   )
 }
+
+const inKb = (bytes: number) => Math.round(bytes / 1000)
 
 function LogOut({ unsent }: { unsent: number }) {
   const [asked, setAsked] = useState(false)
   const logOut = async () => {
     await http.post('/log-out')
     // Nothing is left to send: whoever opens this device next finds nothing of our customers on it.
-    if (unsent === 0 && (await store.operations.count()) === 0) await store.delete()
+    if (await isAllSent(store)) await store.delete()
     location.assign('/log-in')
   }
   return (

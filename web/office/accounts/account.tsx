@@ -9,6 +9,7 @@ import { Card, Page, Tag } from '../../shared/ui/page.tsx'
 import { Empty, Failed, Fault, Waiting } from '../../shared/ui/states.tsx'
 import { Table } from '../../shared/ui/table.tsx'
 import { tell } from '../../shared/ui/toasts.tsx'
+import { browserOf } from './browser-of.ts'
 
 export function Account() {
   return (
@@ -110,13 +111,6 @@ function Sessions() {
       )}
     </Card>
   )
-}
-
-/** Enough of the user agent to know one's own devices. */
-function browserOf(agent: string): string {
-  const browser = /(Firefox|Edg|Chrome|Safari)\/[\d]+/.exec(agent)?.[1] ?? 'A program'
-  const device = /(iPhone|iPad|Android|Windows|Mac OS X|Linux)/.exec(agent)?.[1] ?? 'an unknown device'
-  return `${browser} on ${device}`
 }
 
 function Tokens() {

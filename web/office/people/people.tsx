@@ -13,6 +13,7 @@ import { Page, Tag } from '../../shared/ui/page.tsx'
 import { Failed, Fault, Waiting } from '../../shared/ui/states.tsx'
 import { Table } from '../../shared/ui/table.tsx'
 import { tell } from '../../shared/ui/toasts.tsx'
+import { Devices } from './devices.tsx'
 
 const peopleQuery = { queryKey: ['people'] as const, queryFn: () => http.get<PersonView[]>('/people') }
 
@@ -22,6 +23,7 @@ export function People() {
   const me = useQuery(meQuery)
   const [inviting, setInviting] = useState(false)
   const [changing, setChanging] = useState<PersonView | null>(null)
+  const [devicesOf, setDevicesOf] = useState<PersonView | null>(null)
   return (
     <Page
       title="People"
@@ -47,6 +49,14 @@ export function People() {
             { name: 'Last here', cell: (each) => (each.lastSeenAt ? formatInstant(each.lastSeenAt) : null) },
             { name: 'State', cell: (each) => <State person={each} /> },
             {
+              name: 'Devices',
+              cell: (each) => (
+                <Button small onPress={() => setDevicesOf(each)} aria-label={`Devices of ${each.name}`}>
+                  Devices
+                </Button>
+              ),
+            },
+            {
               name: 'Change',
               right: true,
               cell: (each) => (
@@ -67,6 +77,14 @@ export function People() {
         onClose={() => setChanging(null)}
       >
         {changing && <Change person={changing} onDone={() => setChanging(null)} />}
+      </Dialog>
+      <Dialog
+        title={`Devices of ${devicesOf?.name ?? ''}`}
+        isOpen={devicesOf !== null}
+        onClose={() => setDevicesOf(null)}
+        wide
+      >
+        {devicesOf && <Devices person={devicesOf} />}
       </Dialog>
     </Page>
   )
