@@ -1,4 +1,5 @@
 import type { Page } from 'playwright-core'
+import { CHECKLIST, findItem } from '../../trade/checklist/checklist.ts'
 import { expect, test } from 'vitest'
 import { PASSWORD } from '../setup/company.ts'
 import { logIn } from '../setup/pages.ts'
@@ -68,10 +69,26 @@ test('an inspection filled in without signal outlives two dead batteries and rea
   const seen = await office<Seen>(`/inspections/${inspection!.id}`)
   expect(seen.state).toBe('completed')
   const answered = made.waiting.filter((each) => each.command === 'answer-item').map((each) => each.line)
-  const atOffice = seen.answers.map((each) => `${each.itemId} ${each.subjectId ?? ''}`)
-  // The server adds what follows by itself: behind a cover that is not there, nothing was reached.
+  const lineOf = (each: Seen['answers'][number]) => `${each.itemId} ${each.subjectId ?? ''}`
+  const atOffice = seen.answers.map(lineOf)
   expect(atOffice).toEqual(expect.arrayContaining([...new Set(answered)]))
   expect(new Set(atOffice).size).toBe(atOffice.length)
+  // What the office has besides follows from the technician's own answers: this home has no panel and no disconnect, so
+  // there is nothing behind their covers either.
+  const added = seen.answers.filter((each) => !answered.includes(lineOf(each)))
+  for (const each of added) {
+    const cover = findItem(each.itemId)!.behind
+    const opened = seen.answers.filter(({ itemId }) => itemId === cover)
+    expect([each.result, ...opened.map(({ result }) => result)], each.itemId).toEqual(['absent', 'absent'])
+  }
+  const coversAbsent = new Set(added.map(({ itemId }) => findItem(itemId)!.behind))
+  expect(added.map(({ itemId }) => itemId).sort()).toEqual(
+    CHECKLIST.areas
+      .flatMap(({ items }) => items)
+      .filter((each) => coversAbsent.has(each.behind) && !answered.includes(`${each.id} `))
+      .map((each) => each.id)
+      .sort(),
+  )
   expect(seen.answers.length).toBeGreaterThan(40)
   expect(seen.answers.map((each) => each.note).filter(Boolean)).toEqual(['Meter hums'])
   expect(seen.photos).toHaveLength(1)
@@ -80,7 +97,7 @@ test('an inspection filled in without signal outlives two dead batteries and rea
 
 interface Seen {
   state: string
-  answers: { itemId: string; subjectId: string | null; note: string }[]
+  answers: { itemId: string; subjectId: string | null; result: string; note: string }[]
   photos: unknown[]
 }
 

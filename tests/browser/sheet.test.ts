@@ -212,6 +212,59 @@ test('a refusal is signed by hand, declined work by a typed name; the office rea
   await office.context().close()
 })
 
+test('the sheet is walked by keys alone, and where one stands is always seen', async () => {
+  await field.goto(`${url}/field/`)
+  await field.getByRole('link', { name: '28 Breakwater Road' }).waitFor()
+  await tabTo(/^28 Breakwater Road/)
+  await field.keyboard.press('Enter')
+  await field.getByRole('button', { name: /^Next unanswered/ }).waitFor()
+  await tabTo(/^Next unanswered/)
+  await field.keyboard.press('Enter')
+  // The line that comes next has the focus already.
+  const head = field.locator('article button[aria-expanded="true"]')
+  await expect.poll(() => head.evaluate((each) => each === document.activeElement)).toBe(true)
+  const key = (await field.locator('article', { has: head }).getAttribute('id'))!
+  await tabTo(/Not reached$/)
+  await field.keyboard.press('Space')
+  await field.locator(`article[id="${key}"][data-result="not-reached"]`).waitFor()
+  await tabTo(/^Note/)
+  await field.keyboard.type('Snow before the door')
+  await tabTo(/^Next unanswered/)
+  await field.keyboard.press('Enter')
+  await untilSent()
+  const answer = await db.answer.findFirstOrThrow({ where: { note: 'Snow before the door' } })
+  expect(answer).toMatchObject({ result: 'not-reached' })
+  await tabTo(/^Back to/, 'Shift+Tab')
+  await field.keyboard.press('Enter')
+  await field.getByRole('heading', { name: '28 Breakwater Road' }).waitFor()
+})
+
+/** Presses Tab until something of that name has the focus, which shows on everything that had it on the way. */
+async function tabTo(name: RegExp, key: 'Tab' | 'Shift+Tab' = 'Tab', most = 80): Promise<void> {
+  const passed: string[] = []
+  for (let presses = 0; presses < most; presses++) {
+    await field.keyboard.press(key)
+    const at = await field.evaluate(() => {
+      const here = document.activeElement as HTMLElement & { labels?: NodeListOf<HTMLElement> | null }
+      // A file field is drawn as its label.
+      const drawn = here.matches('.visually-hidden') ? (here.labels?.[0] ?? here) : here
+      const { outlineStyle, outlineWidth, boxShadow } = getComputedStyle(drawn)
+      const words = here.getAttribute('aria-label') ?? here.labels?.[0]?.textContent ?? here.textContent
+      return {
+        words: (words ?? '').trim(),
+        isSeen:
+          here === document.body ||
+          (outlineStyle !== 'none' && outlineWidth !== '0px') ||
+          boxShadow !== 'none',
+      }
+    })
+    expect(at.isSeen, at.words).toBe(true)
+    if (name.test(at.words)) return
+    passed.push(at.words.slice(0, 40))
+  }
+  expect.fail(`no ${name} among ${passed.join(' | ')}`)
+}
+
 test('the screen locks with a PIN, opens without signal, and slows down who guesses', async () => {
   await field.goto(`${url}/field/sync`)
   await field.getByRole('button', { name: 'Set a PIN' }).click()
@@ -241,6 +294,13 @@ test('the screen locks with a PIN, opens without signal, and slows down who gues
   await field.getByRole('heading', { name: 'PIN for this screen' }).waitFor()
   await field.context().setOffline(false)
   await field.getByRole('button', { name: 'Take the PIN away' }).click()
+  // Whoever finds the screen open cannot take the lock away.
+  await field.getByLabel('The present PIN').fill('111111')
+  await field.getByRole('button', { name: 'Take it away' }).click()
+  await field.getByText('The present PIN is not right.').waitFor()
+  await lookAt(field, 'field-pin-away')
+  await field.getByLabel('The present PIN').fill('482913')
+  await field.getByRole('button', { name: 'Take it away' }).click()
   await field.getByRole('button', { name: 'Set a PIN' }).waitFor()
   // Without a connection the browser itself writes that a request failed.
   expect(faults.filter((each) => !/ERR_INTERNET_DISCONNECTED|401/.test(each))).toEqual([])

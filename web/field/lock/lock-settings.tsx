@@ -1,10 +1,8 @@
-import { type FormEvent, useState } from 'react'
+import { useState } from 'react'
 import { store } from '../offline/use-field.ts'
-import { noteActivity } from './activity.ts'
-import { changeLock, MINUTES, removeLock, setLock } from './lock.ts'
+import { changeLock, MINUTES } from './lock.ts'
 import { LockButton, useLock } from './lock-gate.tsx'
-import css from './lock.module.css'
-import { pinFault } from './pin.ts'
+import { PinForm, type PinAct } from './pin-form.tsx'
 
 const WORDS: Readonly<Record<number, string>> = {
   1: '1 minute',
@@ -16,7 +14,7 @@ const WORDS: Readonly<Record<number, string>> = {
 /** A PIN for this device's screen: set, changed, taken away. What it does not do is said, too. */
 export function LockSettings() {
   const lock = useLock()
-  const [isSetting, setIsSetting] = useState(false)
+  const [doing, setDoing] = useState<PinAct | null>(null)
   if (lock === undefined) return null
   return (
     <section className="box">
@@ -44,15 +42,20 @@ export function LockSettings() {
           <LockButton />
         </>
       )}
-      {isSetting ? (
-        <NewPin afterMinutes={lock?.afterMinutes ?? 5} onDone={() => setIsSetting(false)} />
+      {doing ? (
+        <PinForm
+          key={doing}
+          act={doing}
+          afterMinutes={lock?.afterMinutes ?? 5}
+          onDone={() => setDoing(null)}
+        />
       ) : (
         <div className="row">
-          <button type="button" className="press" onClick={() => setIsSetting(true)}>
+          <button type="button" className="press" onClick={() => setDoing(lock ? 'change' : 'set')}>
             {lock ? 'Change the PIN' : 'Set a PIN'}
           </button>
           {lock && (
-            <button type="button" className="press" onClick={() => void removeLock(store)}>
+            <button type="button" className="press" onClick={() => setDoing('remove')}>
               Take the PIN away
             </button>
           )}
@@ -63,68 +66,5 @@ export function LockSettings() {
         encryption of the device itself.
       </p>
     </section>
-  )
-}
-
-function NewPin({ afterMinutes, onDone }: { afterMinutes: number; onDone: () => void }) {
-  const [pin, setPin] = useState('')
-  const [again, setAgain] = useState('')
-  const [fault, setFault] = useState<string | null>(null)
-  const [busy, setBusy] = useState(false)
-  const submit = async (event: FormEvent) => {
-    event.preventDefault()
-    const wrong = pinFault(pin) ?? (pin === again ? null : 'The two are not the same.')
-    setFault(wrong)
-    if (wrong) return
-    setBusy(true)
-    noteActivity(Date.now(), true)
-    await setLock(store, pin, afterMinutes)
-    onDone()
-  }
-  return (
-    <form className={css.form} onSubmit={(event) => void submit(event)}>
-      <PinField id="new-pin" label="New PIN, four to eight digits" value={pin} onChange={setPin} />
-      <PinField id="new-pin-again" label="The same PIN again" value={again} onChange={setAgain} />
-      {fault && (
-        <p className="fault" role="alert">
-          {fault}
-        </p>
-      )}
-      <div className="row">
-        <button type="button" className="press" onClick={onDone}>
-          Leave it
-        </button>
-        <button type="submit" className="press" data-look="main" disabled={busy}>
-          {busy ? 'One moment…' : 'Keep this PIN'}
-        </button>
-      </div>
-    </form>
-  )
-}
-
-function PinField({
-  id,
-  label,
-  value,
-  onChange,
-}: {
-  id: string
-  label: string
-  value: string
-  onChange: (value: string) => void
-}) {
-  return (
-    <>
-      <label htmlFor={id}>{label}</label>
-      <input
-        id={id}
-        type="password"
-        inputMode="numeric"
-        autoComplete="off"
-        maxLength={8}
-        value={value}
-        onChange={(event) => onChange(event.target.value.replace(/\D/g, ''))}
-      />
-    </>
   )
 }
