@@ -1,6 +1,6 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
 import { useState } from 'react'
-import type { DeviceView } from '../../../server/people/devices.ts'
+import type { DeviceView } from '../../../server/people/device-schema.ts'
 import type { PersonView } from '../../../server/people/schema.ts'
 import { http } from '../../shared/api/http.ts'
 import { formatInstant } from '../../shared/format.ts'
