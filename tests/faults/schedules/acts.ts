@@ -35,15 +35,15 @@ export function answerOf(result: number, note: number) {
 
 export type OnDevice = Extract<Step, { at: number }>
 
-/** What a person does on a device, through the field app's own code. */
+/** What a person does on a device, through the field app's own code. @returns the id of what is then shown as done */
 export async function act(
   step: OnDevice,
   store: FieldStore,
   place: Place,
   office: Office,
   now: Date,
-  onMended: (id: string) => void,
-) {
+  onLeft: (id: string, how: 'mended' | 'aside') => void,
+): Promise<string | void> {
   const { visitId } = place
   const sheet = await readSheet(store, visitId)
   if (!sheet) return
@@ -177,8 +177,9 @@ export async function act(
       )
     case 'photo': {
       const inspectionId = await begin(store, visitId, now)
-      return keepPhoto(store, {
-        id: newId(),
+      const id = newId()
+      await keepPhoto(store, {
+        id,
         inspectionId,
         visitId,
         itemId: 'receptacles.opened',
@@ -188,6 +189,7 @@ export async function act(
         takenAt: now.toISOString(),
         bytes: office.pictures[step.picture]!,
       })
+      return id
     }
     case 'step':
       return keepStep(store, visitId, STEPS[step.step]!, now)
@@ -208,14 +210,17 @@ export async function act(
     case 'mend': {
       const refused = await store.operations.where('state').equals('refused').first()
       if (!refused) return
-      if (step.how === 'aside') return setAside(store, refused.seq!, 'Written on paper', now)
+      if (step.how === 'aside') {
+        await setAside(store, refused.seq!, 'Written on paper', now)
+        return onLeft(refused.id, 'aside')
+      }
       const { operation } = refused
       const mended =
         step.how === 'mended' && operation.command === 'answer-item'
           ? { ...operation, payload: { ...operation.payload, note: 'Mended' } }
           : operation
       await resend(store, refused.seq!, mended, now)
-      return onMended(refused.id)
+      return onLeft(refused.id, 'mended')
     }
     default:
       throw new Error(`no act: ${step.do}`)

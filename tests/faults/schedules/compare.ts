@@ -1,7 +1,10 @@
+import { createHash } from 'node:crypto'
 import { isDeepStrictEqual } from 'node:util'
 import type { PackVisit } from '../../../server/field/pack-schema.ts'
 import { recordedAgain, type TwiceKind } from '../../../trade/inspection/recorded-twice.ts'
 import { ANSWER, FINDING, type Model, said } from './model.ts'
+import type { Device } from './device.ts'
+import { today } from './office.ts'
 import { packOf, type Run, sheetOf } from './run.ts'
 
 export interface Verdict {
@@ -17,7 +20,7 @@ export interface Verdict {
 export async function compare(run: Run): Promise<Verdict> {
   const { office, place, model, devices, faults } = run
   const verdict: Verdict = { lost: [], doubled: [], wrong: [...faults] }
-  const pack = await packOf(office, place)
+  const pack = await packOf(run)
   const taken = await office.base.db.operation.findMany({
     where: { userId: place.technicianId },
     select: { id: true },
@@ -25,34 +28,55 @@ export async function compare(run: Run): Promise<Verdict> {
   const atOffice = new Set(taken.map((each) => each.id))
   for (const device of devices) await lookForLost(device, run, atOffice, pack, verdict)
   compareRecords(model, pack, verdict)
+  const photographed = new Set(devices.flatMap((device) => [...device.keptPhotos.keys()]))
+  for (const { id } of pack.inspection?.photos ?? [])
+    if (!photographed.has(id)) verdict.doubled.push(`a photo that nobody took: ${id}`)
+  const isPast = today(office) > place.day
   for (const [index, device] of devices.entries()) {
     const sheet = await sheetOf(device, place)
-    if (!isDeepStrictEqual(sheet, pack))
+    // What is past goes from the device, unless something of it needs a person.
+    const mayDiffer = isPast && (sheet === null || (await needsPerson(device)))
+    if (!mayDiffer && !isDeepStrictEqual(sheet, pack))
       verdict.wrong.push(`device ${index} shows another sheet than the office`)
+    if (isPast && sheet && !(await needsPerson(device)))
+      verdict.wrong.push(`device ${index} keeps a visit that is past`)
   }
   return verdict
 }
 
+const sha256 = (bytes: ArrayBuffer) => createHash('sha256').update(new Uint8Array(bytes)).digest('hex')
+
+const needsPerson = async ({ store }: Device) =>
+  (await store.operations.where('state').equals('refused').count()) > 0
+
 async function lookForLost(
-  device: Run['devices'][number],
-  { model }: Run,
+  device: Device,
+  { model, office, place }: Run,
   atOffice: ReadonlySet<string>,
   pack: PackVisit,
   { lost, wrong }: Verdict,
 ): Promise<void> {
   const held = await device.store.operations.toArray()
   const stateOf = new Map(held.map((each) => [each.id, each.state]))
+  // What was set aside goes with its visit.
+  const mayHaveGone = (left: 'mended' | 'aside' | undefined) =>
+    left === 'mended' || (left === 'aside' && today(office) > place.day)
   for (const { id, operation } of device.kept.values()) {
     const outcome = model.outcomes.get(id)
     const what = `${operation.command} ${id}`
     if (!outcome || !atOffice.has(id)) lost.push(what)
-    else if (outcome !== 'applied' && !stateOf.has(id) && !device.mended.has(id))
+    else if (outcome !== 'applied' && !stateOf.has(id) && !mayHaveGone(device.left.get(id)))
       lost.push(`${what}, refused`)
     else if (outcome === 'applied' && stateOf.has(id)) wrong.push(`${what} still lies on the device`)
     if (stateOf.get(id) === 'waiting') wrong.push(`${what} still waits`)
   }
-  const photos = new Set(pack.inspection?.photos.map((each) => each.id))
-  for (const id of device.keptPhotos.keys()) if (!photos.has(id)) lost.push(`photo ${id}`)
+  const photos = new Map(pack.inspection?.photos.map((each) => [each.id, each.originalSha256]))
+  for (const [id, { bytes }] of device.keptPhotos) {
+    if (!photos.has(id)) lost.push(`photo ${id}`)
+    else if (photos.get(id) !== sha256(bytes)) wrong.push(`photo ${id} is another picture`)
+  }
+  for (const { id, state } of await device.store.photos.toArray())
+    if (state !== 'sent') wrong.push(`photo ${id} is ${state}`)
   for (const step of await device.store.steps.toArray()) wrong.push(`step ${step.step} ${step.state}`)
 }
 
@@ -120,7 +144,6 @@ function compareRecords(model: Model, pack: PackVisit, verdict: Verdict): void {
   }
   const photos = (inspection?.photos ?? []).map((each) => each.id)
   if (photos.length !== new Set(photos).size) verdict.doubled.push('a photo is there twice')
-  for (const id of photos) if (!model.photos.has(id)) verdict.wrong.push(`a photo nobody sent: ${id}`)
   const state = inspection?.state ?? 'open'
   if (state !== model.state) verdict.wrong.push(`the inspection is ${state} instead of ${model.state}`)
   if ((inspection?.note ?? '') !== model.note)

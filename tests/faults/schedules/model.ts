@@ -49,7 +49,6 @@ export class Model {
   readonly spaces = new Map<string, Versioned>()
   readonly equipment = new Map<string, Versioned>()
   readonly others = new Map<string, Other>()
-  readonly photos = new Set<string>()
   /** Operation → applied, or the type of its problem. */
   readonly outcomes = new Map<string, string>()
   readonly #stepKeys = new Set<string>()

@@ -5,6 +5,8 @@ import { buildApp } from '../../../server/app.ts'
 import { makeBaseCtx } from '../../../server/base-ctx.ts'
 import type { BaseCtx } from '../../../server/ctx.ts'
 import { newId } from '../../../server/ids.ts'
+import { dayInZone } from '../../../server/time.ts'
+import { KESTREL_ROW } from '../../../prisma/seed/company.ts'
 import { buildTestApp } from '../../build/app.ts'
 import { buildInspectableHome } from '../../build/inspection.ts'
 import { buildJpeg } from '../../build/picture.ts'
@@ -24,6 +26,8 @@ export interface Office {
 
 export interface Place {
   visitId: string
+  /** Of the visit, on the company's wall. */
+  day: string
   technicianId: string
   cookie: string
   hall: string
@@ -32,6 +36,13 @@ export interface Place {
   circuitId: string
   alarmId: string
 }
+
+/** Eight in the morning in New York. */
+const FIRST_MORNING = Date.parse('2026-06-01T12:00:00Z')
+const MS_PER_DAY = 86_400_000
+
+/** What day it is for the company. */
+export const today = ({ clock }: Office) => dayInZone(clock.now, KESTREL_ROW.timeZone)
 
 /** So many offices on one database, each with a server and a clock of its own. */
 export async function openOffices(count: number): Promise<Office[]> {
@@ -44,6 +55,7 @@ export async function openOffices(count: number): Promise<Office[]> {
   return Promise.all(
     Array.from({ length: count }, async (): Promise<Office> => {
       const clock = { now: base.now() }
+      let mornings = 0
       const own = makeBaseCtx({ ...base, now: () => clock.now })
       let app = await started(own)
       afterAll(() => app.close())
@@ -57,7 +69,12 @@ export async function openOffices(count: number): Promise<Office[]> {
           await app.close()
           app = await started(own)
         },
-        newVisit: () => newVisit(own, template),
+        newVisit: () => {
+          // Each begins on a morning of its own, whatever those before have made of the clock.
+          mornings++
+          clock.now = new Date(FIRST_MORNING + mornings * MS_PER_DAY)
+          return newVisit(own, template)
+        },
       }
     }),
   )
@@ -124,7 +141,6 @@ async function newVisit(
     })) as never,
   })
   const visitId = newId()
-  // Today in the company's zone, whatever the schedules before have made of the clock.
   const startsAt = base.now()
   await db.visit.create({
     data: {
@@ -145,6 +161,7 @@ async function newVisit(
   const thingOf = (kind: string) => again(equipment.find((row) => row.kind === kind)!.id)
   return {
     visitId,
+    day: dayInZone(startsAt, KESTREL_ROW.timeZone),
     technicianId: technician.id,
     cookie: technician.cookie,
     hall: roomOf('hall'),

@@ -1,8 +1,8 @@
 import { readSheet } from '../../../web/field/offline/read-sheet.ts'
-import { begin } from '../../../web/field/offline/change.ts'
-import type { PackView } from '../../../server/field/pack-schema.ts'
+import type { PackView, PackVisit } from '../../../server/field/pack-schema.ts'
 import type { OperationsResult } from '../../../server/field/operation-schema.ts'
 import { newId } from '../../../server/ids.ts'
+import { CHECKLIST_VERSION } from '../../../server/inspections/service.ts'
 import { CHECKLIST } from '../../../trade/checklist/checklist.ts'
 import { linesOf } from '../../../trade/inspection/lines.ts'
 import type { VisitStep } from '../../../trade/visits.ts'
@@ -12,7 +12,7 @@ import { compare, type Verdict } from './compare.ts'
 import { Device } from './device.ts'
 import { Model } from './model.ts'
 import { type Answer, type Delivery, Network } from './network.ts'
-import type { Office, Place } from './office.ts'
+import { type Office, type Place, today } from './office.ts'
 import type { Schedule, Step } from './schedule.ts'
 
 /** One schedule under way. */
@@ -22,46 +22,116 @@ interface Run {
   network: Network
   devices: readonly [Device, Device]
   model: Model
-  /** Where what the office answered is not what had to come of it. */
+  /** Where what the office answered, or what a device held meanwhile, is not what had to come of it. */
   faults: string[]
+  history: History
   tick: () => void
 }
 
+/** After how many requests something had reached the office. */
+interface History {
+  /** Operation → when it was applied. */
+  applied: Map<string, number>
+  /** State of the visit, by its tag → when it was last the state at the office. */
+  states: Map<string, number>
+}
+
+const PATIENCE_MS = 60_000
+
 /** Plays a schedule, lets everything come to rest, and holds office and devices against the model. */
 export async function play(office: Office, schedule: Schedule): Promise<Verdict> {
+  let timer: NodeJS.Timeout
+  const tooLong = new Promise<Verdict>((resolve) => {
+    timer = setTimeout(
+      () => resolve({ lost: [], doubled: [], wrong: ['it never came to rest'] }),
+      PATIENCE_MS,
+    )
+  })
+  return Promise.race([played(office, schedule), tooLong]).finally(() => clearTimeout(timer))
+}
+
+async function played(office: Office, schedule: Schedule): Promise<Verdict> {
   const run = await begun(office, schedule)
-  for (const step of schedule.steps) await play1(run, step)
+  for (const step of schedule.steps) {
+    await play1(run, step)
+    if (step.do === 'send') await lookForVanished(run, run.devices[step.at])
+  }
   await comeToRest(run)
   return compare(run)
+}
+
+/**
+ * At any moment what a person saw kept is waiting, refused, or known to be applied; or the copy of the visit that the
+ * device holds is from after it was applied. Never neither.
+ */
+async function lookForVanished({ place, history, model, faults }: Run, device: Device): Promise<void> {
+  const held = await device.ids()
+  const gone = [...device.kept.values()].filter(
+    ({ id }) => !held.has(id) && !device.left.has(id) && !device.seenApplied.has(id),
+  )
+  if (gone.length === 0) return
+  const copy = await device.store.visits.get(place.visitId)
+  // A visit that is past goes with all that was done to it.
+  const copyIsFrom = copy ? (history.states.get(copy.visit.etag) ?? -1) : Infinity
+  for (const { id, operation } of gone) {
+    const applied = history.applied.get(id)
+    if (applied !== undefined && model.outcomes.get(id) === 'applied' && applied <= copyIsFrom)
+      device.seenApplied.add(id)
+    else faults.push(`${operation.command} ${id} vanished from the device`)
+  }
 }
 
 async function begun(office: Office, { clocks, time, nearlyDone }: Schedule): Promise<Run> {
   const place = await office.newVisit()
   const faults: string[] = []
+  const history: History = { applied: new Map(), states: new Map() }
   const tick = () => {
     if (time === 'moves') office.clock.now = new Date(office.clock.now.getTime() + 1000)
   }
   let model: Model | null = null
-  const network = new Network(office.server, place.cookie, async (delivery, answer) => {
-    tick()
-    if (model) follow(model, delivery, answer, faults)
-  })
+  const network = new Network(
+    office.server,
+    place.cookie,
+    () => today(office),
+    async (delivery, answer) => {
+      tick()
+      if (model) follow(model, delivery, answer, faults)
+      remember(history, network.delivered, delivery, answer)
+    },
+  )
   const devices = [
     new Device(clocks[0], network.fetcherOf),
     new Device(clocks[1], network.fetcherOf),
   ] as const
   await devices[0].use(() => devices[0].send(office.clock.now))
   model = new Model((await devices[0].store.visits.get(place.visitId))!.visit)
-  const run = { office, place, network, devices, model, faults, tick }
-  if (nearlyDone) await nearlyFinish(run)
+  const run = { office, place, network, devices, model, faults, history, tick }
+  if (nearlyDone) {
+    await nearlyFinish(run)
+    await devices[0].use(() => devices[0].send(office.clock.now))
+  }
   await devices[1].use(() => devices[1].send(office.clock.now))
   return run
 }
 
-/** All lines but the last that a schedule touches are answered, straight into the database. */
-async function nearlyFinish({ devices: [device], office, place, model }: Run): Promise<void> {
-  await device.act((store) => begin(store, place.visitId, device.now(office.clock.now)))
-  await device.use(() => device.send(office.clock.now))
+/** An inspection of which all lines are answered but the last that a schedule touches, straight into the database. */
+async function nearlyFinish({ office, place, model, network }: Run): Promise<void> {
+  const { db } = office.base
+  const inspectionId = newId()
+  const { propertyId } = await db.visit.findUniqueOrThrow({ where: { id: place.visitId } })
+  const now = office.clock.now
+  await db.inspection.create({
+    data: {
+      id: inspectionId,
+      propertyId,
+      visitId: place.visitId,
+      technicianId: place.technicianId,
+      checklistVersion: CHECKLIST_VERSION,
+      startedAt: now,
+      updatedAt: now,
+    },
+  })
+  model.inspectionId = inspectionId
   const open = lineOf(place, 3)
   const answers = linesOf(model.tradeHome(), CHECKLIST)
     .filter((line) => line.item.id !== open.itemId)
@@ -72,13 +142,13 @@ async function nearlyFinish({ devices: [device], office, place, model }: Run): P
       result: line.noneRecorded ? 'absent' : 'ok',
       readings: (line.noneRecorded ? {} : requiredReadings(line.item.id)) as object,
     }))
-  await office.base.db.answer.createMany({
+  await db.answer.createMany({
     data: answers.map((each) => ({
       ...each,
       id: newId(),
-      inspectionId: model.inspectionId!,
+      inspectionId,
       answeredById: place.technicianId,
-      answeredAt: office.clock.now,
+      answeredAt: now,
     })),
   })
   for (const each of answers) {
@@ -88,7 +158,23 @@ async function nearlyFinish({ devices: [device], office, place, model }: Run): P
       by: 'technician',
     })
   }
-  await device.use(() => device.send(office.clock.now))
+  network.changes++
+}
+
+function remember(
+  { applied, states }: History,
+  when: number,
+  { method, url, body }: Delivery,
+  answer: Answer,
+) {
+  if (url.endsWith('/field/operations')) {
+    const { operations } = JSON.parse(String(body)) as { operations: { id: string }[] }
+    for (const { id } of operations) if (!applied.has(id)) applied.set(id, when)
+  }
+  if (method === 'GET' && url.includes('/field/pack')) {
+    const tag = /"etag":"([^"]+)"/.exec(answer.body)?.[1]
+    if (tag) states.set(tag, when)
+  }
 }
 
 /** What reached the office happens in the model, too; and what the office said of it has to be what it had to say. */
@@ -96,8 +182,6 @@ function follow(model: Model, { url, body, headers, device }: Delivery, answer: 
   if (answer.status >= 500) faults.push(`the office answered ${url} with ${answer.status}: ${answer.body}`)
   const step = /\/visits\/[^/]+\/(start-travel|arrive|finish)$/.exec(url)?.[1]
   if (step) model.takeStep(step as VisitStep, headers['idempotency-key']!)
-  const photoId = /\/photos\/([^/?]+)/.exec(url)?.[1]
-  if (photoId && answer.status < 300) model.photos.add(photoId)
   if (!url.endsWith('/field/operations')) return
   const { operations } = JSON.parse(String(body)) as { operations: Parameters<Model['take']>[0][] }
   const { outcomes } = JSON.parse(answer.body) as OperationsResult
@@ -129,6 +213,15 @@ async function play1(run: Run, step: Step): Promise<void> {
     case 'tab-dies':
       devices[step.at].dieAfter(step.after)
       return
+    case 'dies-once-shown':
+      devices[step.at].diesOnceShown = true
+      return
+    case 'clock-is-set':
+      devices[step.at].clockOff = step.minutes
+      return
+    case 'time-passes':
+      office.clock.now = new Date(office.clock.now.getTime() + step.hours * 3_600_000)
+      return
     case 'late-ones-arrive':
       return network.lateOnesArrive()
     case 'server-restarts':
@@ -138,13 +231,23 @@ async function play1(run: Run, step: Step): Promise<void> {
     case 'desk-reopens': {
       if (!model.inspectionId) return
       await atDesk(office, `/api/v1/inspections/${model.inspectionId}/reopen`)
+      network.changes++
       return model.reopen()
     }
     default: {
       const device = devices[step.at]
       await device.act((store) =>
-        act(step, store, place, office, device.now(office.clock.now), (id) => device.mended.add(id)),
+        act(
+          step,
+          store,
+          place,
+          office,
+          device.now(office.clock.now),
+          (id, how) => void device.left.set(id, how),
+        ),
       )
+      for (const id of device.brokenPromises.splice(0))
+        run.faults.push(`${step.do} ${id} was shown as done, and was not kept`)
     }
   }
 }
@@ -157,6 +260,7 @@ async function deskAnswers(run: Run, step: Extract<Step, { do: 'desk-answers' }>
   const key = `${line.itemId}@${line.subjectId ?? 'home'}`
   const before = model.answers.get(key)
   const base = step.blind ? null : (before?.version ?? null)
+  run.network.changes++
   const answer = await atDesk(office, `/api/v1/inspections/${model.inspectionId}/answers`, {
     ...given,
     base,
@@ -193,24 +297,25 @@ async function comeToRest({ network, devices, office, faults }: Run): Promise<vo
       if (contact !== 'ok') faults.push(`a device could not send at last: ${contact}`)
     })
   for (const device of devices) await send(device)
-  // Until nothing new reached the office, what a device fetched may lack what came after it: the other one's changes,
-  // and its own pictures.
-  let stale = network.writes > 0 ? [...devices] : []
-  while (stale.length > 0) {
-    const before = network.writes
+  // What a device was told may lack what came after it: the other one's changes, and its own pictures.
+  for (let stale = devices.slice(); stale.length > 0;) {
+    stale = devices.filter((device) => network.isBehind(device))
     for (const device of stale) await send(device)
-    stale = network.writes > before ? [...devices] : []
   }
 }
 
 export const sheetOf = (device: Device, place: Place) => readSheet(device.store, place.visitId)
 
-export async function packOf(office: Office, place: Place): Promise<PackView['visits'][number]> {
-  const answer = await office.server().inject({
-    method: 'GET',
-    url: '/api/v1/field/pack?days=5',
-    headers: { cookie: place.cookie, origin: 'http://localhost:3000' },
-  })
-  return answer.json<PackView>().visits[0]!
+/** The visit as the office has it, also when it is past. */
+export async function packOf({ office, place, network }: Run): Promise<PackVisit> {
+  const isPast = today(office) > place.day
+  const body = isPast
+    ? await office.server().inject({
+        method: 'GET',
+        url: `/api/v1/field/pack?days=5&day=${place.day}`,
+        headers: { cookie: place.cookie, origin: 'http://localhost:3000' },
+      })
+    : await network.days()
+  return (JSON.parse(body.body) as PackView).visits[0]!
 }
 export type { Run }

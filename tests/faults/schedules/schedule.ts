@@ -42,6 +42,9 @@ export type Step =
   | { do: 'send'; at: Which; fates: Fate[] }
   | { do: 'signal'; at: Which; on: boolean }
   | { do: 'tab-dies'; at: Which; after: number }
+  | { do: 'dies-once-shown'; at: Which }
+  | { do: 'clock-is-set'; at: Which; minutes: number }
+  | { do: 'time-passes'; hours: number }
   | { do: 'late-ones-arrive' }
   | { do: 'server-restarts' }
   | { do: 'desk-answers'; line: number; result: number; note: number; blind: boolean }
@@ -60,6 +63,9 @@ export interface Schedule {
 const at = fc.constantFrom<Which>(0, 1)
 const few = fc.nat(3)
 const words = fc.nat(20)
+
+/** An hour, a day, a year; ahead or behind. */
+const clock = fc.constantFrom(0, 0, 7, -60, 1440, -1440, 525_600, -525_600)
 
 const kinds: Record<Step['do'], [number, fc.Arbitrary<object>]> = {
   answer: [6, fc.record({ at, line: few, result: few, note: words })],
@@ -92,25 +98,64 @@ const kinds: Record<Step['do'], [number, fc.Arbitrary<object>]> = {
   ],
   signal: [1, fc.record({ at, on: fc.boolean() })],
   'tab-dies': [2, fc.record({ at, after: fc.integer({ min: 1, max: 40 }) })],
+  'dies-once-shown': [1, fc.record({ at })],
+  'clock-is-set': [1, fc.record({ at, minutes: clock })],
+  'time-passes': [0.5, fc.record({ hours: fc.constantFrom(1, 9, 40) })],
   'late-ones-arrive': [2, fc.constant({})],
   'server-restarts': [0.1, fc.constant({})],
   'desk-answers': [2, fc.record({ line: few, result: few, note: words, blind: fc.boolean() })],
   'desk-reopens': [0.5, fc.constant({})],
 }
 
-const step = fc.oneof(
-  ...Object.entries(kinds).map(([name, [weight, more]]) => ({
-    weight: weight * 10,
-    arbitrary: more.map((each) => ({ do: name, ...each }) as Step),
-  })),
-)
+const stepOf = (names: readonly string[]) =>
+  fc.oneof(
+    ...Object.entries(kinds)
+      .filter(([name]) => names.includes(name))
+      .map(([name, [weight, more]]) => ({
+        weight: weight * 10,
+        arbitrary: more.map((each) => ({ do: name, ...each }) as Step),
+      })),
+  )
+const step = stepOf(Object.keys(kinds))
 
-/** An hour, a day, a year; ahead or behind. */
-const clock = fc.constantFrom(0, 0, 7, -60, 1440, -1440, 525_600, -525_600)
+/** Eight in the morning to five in the afternoon on one device without signal, whatever the other one does meanwhile. */
+const dayOffline = fc
+  .record({
+    at,
+    steps: fc.array(
+      stepOf([
+        'answer',
+        'read',
+        'clear',
+        'find',
+        'change-room',
+        'change-thing',
+        'photo',
+        'step',
+        'clock-is-set',
+        'tab-dies',
+      ]),
+      { minLength: 8, maxLength: 24, size: 'max' },
+    ),
+  })
+  .map(({ at, steps }): Step[] => [
+    { do: 'signal', at, on: false },
+    ...steps.flatMap((each, index): Step[] => [
+      index % 3 === 0 ? { ...each } : ({ ...each, at } as Step),
+      ...(index % 8 === 7 ? [{ do: 'time-passes', hours: 3 } as const] : []),
+    ]),
+    { do: 'signal', at, on: true },
+    { do: 'send', at, fates: [] },
+  ])
 
 export const schedules: fc.Arbitrary<Schedule> = fc.record({
   nearlyDone: fc.boolean(),
   clocks: fc.tuple(clock, clock),
   time: fc.constantFrom('stands', 'moves'),
-  steps: fc.array(step, { minLength: 1, maxLength: 16, size: 'max' }),
+  steps: fc
+    .array(
+      fc.oneof({ weight: 120, arbitrary: step.map((each) => [each]) }, { weight: 1, arbitrary: dayOffline }),
+      { minLength: 1, maxLength: 16, size: 'max' },
+    )
+    .map((parts) => parts.flat()),
 })

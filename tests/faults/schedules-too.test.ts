@@ -1,0 +1,3 @@
+import { playHalf } from './schedules/play-all.ts'
+
+await playHalf(1)
