@@ -129,7 +129,7 @@ function judgeRun(basis: Basis, run: ProtectedRun, inputs: BreakerInputs, contex
       homeowner: `This ${device} suits the wire it protects.`,
     })
   }
-  const decisive = decisiveDetails(run, editions[0]!, fits)
+  const decisive = decisiveDetails(run, editions, fits)
   const missing = decisive.map((name) => FIELDS[name === 'feedsSeveralReceptacles' ? 'serves' : name].label)
   return undetermined(shown(least), orEdition(missing))
 }

@@ -54,11 +54,11 @@ export function judgeMain(main: MainCase, context: RuleContext): Verdict {
   if (fits(least)) {
     const by = least.found.decidedBy === 'dwelling-rule' ? ' for a whole dwelling' : ''
     return sound(shown(least), {
-      technician: `${subject}: up to ${Math.max(main.deviceAmps, least.found.largestDevice)} A${by}.`,
+      technician: `${subject}: up to ${least.found.largestDevice} A${by}.`,
       homeowner: `The ${main.conductors} are thick enough for what protects them.`,
     })
   }
-  if (fits(most)) return undetermined(shown(least), decisive(main, editions[0]!))
+  if (fits(most)) return undetermined(shown(least), decisive(main, editions))
   if (most.found.ampacityAmps === 0) {
     return finding(shown(most), 'investigate', {
       technician: `${subject}: the table has no such conductor; check size and material.`,
@@ -130,13 +130,15 @@ function highest(cases: Tried[]): Tried {
   return cases.reduce((a, b) => (b.found.permittedAmps > a.found.permittedAmps ? b : a))
 }
 
-/** The details that could turn the answer: those without which the best reading fails. */
-function decisive(main: MainCase, edition: Edition): string[] {
+/** The details that could turn the answer: those without which the best reading fails; with none of them the edition. */
+function decisive(main: MainCase, editions: readonly Edition[]): string[] {
+  const turns = (known: Partial<MainCase>) =>
+    editions.some(
+      (edition) => fits(tried(main, 'most', edition)) && !fits(tried(main, 'most', edition, known)),
+    )
   const missing: string[] = []
-  if (main.terminalC === 'unknown' && !fits(tried(main, 'most', edition, { terminalC: null }))) {
-    missing.push(main.words.terminalC)
-  }
-  if (main.underDwellingRule === null && !fits(tried(main, 'most', edition, { underDwellingRule: false }))) {
+  if (main.terminalC === 'unknown' && turns({ terminalC: null })) missing.push(main.words.terminalC)
+  if (main.underDwellingRule === null && turns({ underDwellingRule: false })) {
     missing.push(main.words.underDwellingRule)
   }
   return missing.length > 0 ? missing : [EDITION_MISSING]

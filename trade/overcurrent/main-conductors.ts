@@ -13,6 +13,7 @@ import {
   type ConductorSize,
   sizeLabel,
 } from '../conductors/sizes.ts'
+import { SMALL_CONDUCTOR_ARTICLE, smallConductorLimit } from '../conductors/small-conductors.ts'
 import type { Edition } from '../editions.ts'
 import { nec } from '../nec.ts'
 import type { Figure, Reference } from '../verdict.ts'
@@ -34,10 +35,10 @@ export interface MainProtection {
   permittedAmps: number
   /** `permittedAmps` rounded down to a standard rating. */
   largestDevice: number
-  decidedBy: 'ampacity' | 'next-size-up' | 'dwelling-rule'
+  decidedBy: 'ampacity' | 'next-size-up' | 'dwelling-rule' | 'small-conductor'
 }
 
-/** Largest device over the conductors: ampacity, next size up, or the dwelling rule where it covers them. */
+/** Largest device: ampacity, next size up, the dwelling rule where it covers them, the limit of small conductors. */
 export function mainProtection(conductors: MainConductors, edition: Edition): MainProtection {
   const { deviceAmps, size, material } = conductors
   const column = terminalColumn(conductors.terminalC, size, deviceAmps)
@@ -49,24 +50,23 @@ export function mainProtection(conductors: MainConductors, edition: Edition): Ma
     column === DWELLING_RULE.columnC &&
     dwellingRuleCovers(deviceAmps, edition) &&
     dwellingAmps >= dwellingAmpsNeeded(deviceAmps)
-  const permittedAmps = byDwellingRule ? Math.max(deviceAmps, byAmpacity) : byAmpacity
-  return {
+  const decided = (permittedAmps: number, decidedBy: MainProtection['decidedBy']): MainProtection => ({
     ampacityAmps: amps,
     permittedAmps,
     largestDevice: standardRatingUpTo(permittedAmps, edition) ?? permittedAmps,
-    decidedBy:
-      byDwellingRule && deviceAmps > byAmpacity
-        ? 'dwelling-rule'
-        : byAmpacity > amps
-          ? 'next-size-up'
-          : 'ampacity',
-  }
+    decidedBy,
+  })
+  const limit = smallConductorLimit(size, material, edition)
+  if (limit !== null && limit < byAmpacity) return decided(limit, 'small-conductor')
+  if (byDwellingRule && deviceAmps > byAmpacity) return decided(deviceAmps, 'dwelling-rule')
+  return decided(byAmpacity, byAmpacity > amps ? 'next-size-up' : 'ampacity')
 }
 
 const DECIDED_BY_ARTICLE = {
   ampacity: '240.4',
   'next-size-up': '240.4(B)',
   'dwelling-rule': DWELLING_ARTICLE,
+  'small-conductor': SMALL_CONDUCTOR_ARTICLE,
 } as const
 
 export function mainReferences(

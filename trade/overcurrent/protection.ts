@@ -28,11 +28,15 @@ const UNRECORDED = {
 type Unrecorded = keyof typeof UNRECORDED.least
 const UNRECORDED_NAMES = ['insulationC', 'terminalC', 'feedsSeveralReceptacles'] as const
 
-function protectionOf(run: ProtectedRun, edition: Edition): Protection {
-  const installed = Object.assign({}, run, { insulationC: run.insulationC ?? UNRECORDED.least.insulationC })
-  const ampacity = ampacityOfRun(installed, run.deviceAmps, edition)
-  const feedsSeveralReceptacles = run.feedsSeveralReceptacles ?? UNRECORDED.least.feedsSeveralReceptacles
-  const byAmpacity = largestDeviceAmps(ampacity.amps, { feedsSeveralReceptacles }, edition)
+/** Every detail that matters, recorded or assumed. */
+type FilledRun = Omit<ProtectedRun, 'insulationC' | 'feedsSeveralReceptacles'> & {
+  insulationC: ColumnC
+  feedsSeveralReceptacles: boolean
+}
+
+function protectionOf(run: FilledRun, edition: Edition): Protection {
+  const ampacity = ampacityOfRun(run, run.deviceAmps, edition)
+  const byAmpacity = largestDeviceAmps(ampacity.amps, run, edition)
   const limit = smallConductorLimit(run.size, run.material, edition)
   // Sizes that the ampacity table leaves out (14 AWG copper-clad) have only their limit.
   const hasAmpacity = ampacity.tableAmps > 0
@@ -43,15 +47,15 @@ function protectionOf(run: ProtectedRun, edition: Edition): Protection {
   return { permittedAmps: byAmpacity, limitedBy, run: ampacity, edition }
 }
 
-function assuming(run: ProtectedRun, bound: 'least' | 'most', except?: Unrecorded): ProtectedRun {
-  const filled = Object.assign({}, run)
+function assuming(run: ProtectedRun, bound: 'least' | 'most', except?: Unrecorded): FilledRun {
   const assumed = UNRECORDED[bound]
   const other = UNRECORDED[bound === 'least' ? 'most' : 'least']
   const pick = <Name extends Unrecorded>(name: Name) => (name === except ? other[name] : assumed[name])
-  filled.insulationC ??= pick('insulationC')
-  filled.terminalC ??= pick('terminalC')
-  filled.feedsSeveralReceptacles ??= pick('feedsSeveralReceptacles')
-  return filled
+  return Object.assign({}, run, {
+    insulationC: run.insulationC ?? pick('insulationC'),
+    terminalC: run.terminalC ?? pick('terminalC'),
+    feedsSeveralReceptacles: run.feedsSeveralReceptacles ?? pick('feedsSeveralReceptacles'),
+  })
 }
 
 export interface ProtectionBounds {
@@ -71,17 +75,18 @@ export function protectionBounds(run: ProtectedRun, editions: readonly Edition[]
   }
 }
 
-/** Unrecorded details that alone could turn the answer `passes` gives; all of them when only together they do. */
+/** Unrecorded details that turn the answer `passes` gives in one of the editions; none where only the edition does. */
 export function decisiveDetails(
   run: ProtectedRun,
-  edition: Edition,
+  editions: readonly Edition[],
   passes: (protection: Protection) => boolean,
 ): Unrecorded[] {
-  const unrecorded = UNRECORDED_NAMES.filter((name) => run[name] === null)
-  const decisive = unrecorded.filter(
+  const turns = (name: Unrecorded, bound: 'least' | 'most', edition: Edition) =>
+    passes(protectionOf(assuming(run, bound), edition)) !==
+    passes(protectionOf(assuming(run, bound, name), edition))
+  return UNRECORDED_NAMES.filter(
     (name) =>
-      !passes(protectionOf(assuming(run, 'most', name), edition)) ||
-      passes(protectionOf(assuming(run, 'least', name), edition)),
+      run[name] === null &&
+      editions.some((edition) => turns(name, 'most', edition) || turns(name, 'least', edition)),
   )
-  return decisive.length > 0 ? decisive : unrecorded
 }

@@ -201,6 +201,24 @@ describe('what is not recorded', () => {
     })
     expect(judge(cu('12', 20, { insulationC: undefined })).outcome).toBe('sound')
   })
+  test('of several details not recorded only those are asked for that decide', () => {
+    // Table 310.16 at 70 °C: 30 × 0.58 = 17.4 A; 20 A as the next size, but not for several receptacles (240.4(B)(1)).
+    const hot = cu('12', 20, { ambientC: 70, serves: undefined, terminalC: undefined })
+    expect(judge(hot)).toMatchObject({ outcome: 'undetermined', missing: [FIELDS.serves.label] })
+    // 60 °C terminals hold 8 AWG to 40 A, the next size above it is 45 A: no receptacles would not save it.
+    expect(judge(cu('8', 50, { insulationC: '75', serves: undefined, terminalC: undefined }))).toMatchObject({
+      missing: [FIELDS.terminalC.label],
+    })
+    // Printings and details: 8 AWG aluminium at 60 °C takes 30 A through 2008 and 35 A since.
+    const aluminium = cu('8', 35, { serves: undefined, insulationC: '60', terminalC: '60' })
+    expect(judge({ ...aluminium, material: 'aluminium' }, null)).toMatchObject({ missing: [EDITION_MISSING] })
+  })
+  test('6 AWG aluminium at 90 °C with 5 conductors: 60 × 0.8, next size 50, through 2008; 55 × 0.8, 45, since', () => {
+    const bundled = { ...cu('6', 50, { bundled: 5, serves: 'range' }), material: 'aluminium' } as const
+    expect(judge(bundled, '2008').outcome).toBe('sound')
+    expect(judge(bundled, '2023').outcome).toBe('finding')
+    expect(judge(bundled, null)).toMatchObject({ missing: [EDITION_MISSING] })
+  })
   test('two details that decide only together are both asked for', () => {
     expect(
       judge(cu('8', 50, { serves: 'range', insulationC: undefined, terminalC: undefined })),
@@ -349,6 +367,8 @@ describe('circuits that are not judged here', () => {
       why: 'a feeder, judged with the sub-panel it feeds',
     })
     expect(judged(homeOf(circuit)).outcome).toBe('finding')
+    const elsewhere = item('p3', 'panel', { role: 'sub-panel' }, { parentId: 'c9' })
+    expect(judged(homeOf(circuit, elsewhere)).outcome).toBe('finding')
   })
   test('the rule reads the record', () => {
     const details = {

@@ -51,6 +51,32 @@ describe('feeder of a sub-panel', () => {
     expect(articles(verdict)[0]).toBe('310.12')
     expect(figure(verdict, 'Largest device')).toBe(100)
   })
+  test('Table 310.12: 110 A for a whole dwelling wants 3 AWG; how far 4 AWG falls short is measured at 83 %', () => {
+    const whole = { ...FOUR_ON_HUNDRED, feederBreakerAmps: 110, feederCarriesWholeDwelling: true }
+    expect(judge({ ...whole, feederSize: '3' }).outcome).toBe('sound')
+    expect(judge(whole)).toMatchObject({
+      severity: 'repair',
+      technician: '4 AWG copper under a 110 A feeder breaker: 90 A at most.',
+    })
+    // Without the rule, or before it came in 1975, 110 A is drawn whole, and 4 AWG bears 95 A (100 A as next size).
+    expect(judge({ ...whole, feederCarriesWholeDwelling: false })).toMatchObject({ severity: 'unsafe' })
+    expect(judge(whole, '1971')).toMatchObject({ severity: 'unsafe' })
+  })
+  test.each([
+    // NFPA 70 240.4(D): 14 AWG 15 A, 12 AWG 20 A, 10 AWG 30 A; aluminium 12 AWG 15 A, 10 AWG 25 A, feeders too.
+    ['copper', '14', 15, 20],
+    ['copper', '12', 20, 25],
+    ['copper', '10', 30, 35],
+    ['aluminium', '12', 15, 20],
+    ['aluminium', '10', 25, 30],
+  ] as const)('a feeder of %s %s AWG: %i A and not %i A', (feederMaterial, feederSize, most, more) => {
+    const small = { ...FOUR_ON_HUNDRED, feederMaterial, feederSize }
+    expect(judge({ ...small, feederBreakerAmps: most })).toMatchObject({ outcome: 'sound' })
+    const verdict = judge({ ...small, feederBreakerAmps: more })
+    expect(verdict).toMatchObject({ outcome: 'finding', severity: 'repair' })
+    expect(verdict.technician).toMatch(`: ${most} A at most`)
+    expect(articles(verdict)[0]).toBe('240.4(D)')
+  })
   test('the 83 % rule needs 75 °C terminals', () => {
     expect(
       judge({ ...FOUR_ON_HUNDRED, feederCarriesWholeDwelling: true, feederTerminalC: '60' }),
@@ -122,9 +148,12 @@ describe('feeder of a sub-panel', () => {
           FIELDS.feederSize.label,
         ],
       })
-      expect(judge({ ...FOUR_ON_HUNDRED, feederSize: undefined })).toMatchObject({
-        missing: [FIELDS.feederSize.label],
-      })
+      for (const name of ['role', 'feederBreakerAmps', 'feederMaterial', 'feederSize'] as const) {
+        expect(judge({ ...FOUR_ON_HUNDRED, [name]: undefined })).toMatchObject({
+          outcome: 'undetermined',
+          missing: [FIELDS[name].label],
+        })
+      }
     })
     test('terminals and the whole dwelling only where they decide', () => {
       expect(judge({ ...FOUR_ON_HUNDRED, feederCarriesWholeDwelling: undefined })).toMatchObject({
@@ -138,6 +167,14 @@ describe('feeder of a sub-panel', () => {
       expect(
         judge({ ...FOUR_ON_HUNDRED, feederTerminalC: undefined, feederCarriesWholeDwelling: undefined }),
       ).toMatchObject({ missing: [FIELDS.feederTerminalC.label, FIELDS.feederCarriesWholeDwelling.label] })
+      // 8 AWG aluminium at 35 A: only the printing of Table 310.16 decides, whatever the dwelling rule says.
+      const eight = { ...FOUR_ON_HUNDRED, feederMaterial: 'aluminium', feederSize: '8' } as const
+      expect(
+        judge(
+          { ...eight, feederBreakerAmps: 35, feederTerminalC: '60', feederCarriesWholeDwelling: undefined },
+          null,
+        ),
+      ).toMatchObject({ missing: [EDITION_MISSING] })
       expect(judge({ ...FOUR_ON_HUNDRED, feederBreakerAmps: 70, feederTerminalC: undefined }).outcome).toBe(
         'sound',
       )
@@ -159,6 +196,15 @@ describe('feeder of a sub-panel', () => {
       role: 'sub-panel',
       feederSize: '4',
     })
+    const other = item('c0', 'circuit', {
+      ratingAmps: 15,
+      material: 'aluminium',
+      size: '12',
+      terminalC: '60',
+    })
+    expect(feederAgainstConductor.inputs(panel, homeOf(other, feeding, panel)).feederBreakerAmps).toBe(60)
+    const bare = item('p4', 'panel', { role: 'sub-panel' }, { parentId: 'gone' })
+    expect(feederAgainstConductor.inputs(bare, homeOf(other, bare))).toEqual({ role: 'sub-panel' })
     const own = item('p3', 'panel', FOUR_ON_HUNDRED, { parentId: 'c1' })
     expect(feederAgainstConductor.inputs(own, homeOf(feeding, own))).toEqual(FOUR_ON_HUNDRED)
     expect(feederAgainstConductor).toMatchObject({
