@@ -8,8 +8,8 @@ import { printScores } from './mutation-score.mjs'
 
 /** The files beside the folders. */
 const BESIDE = 'home'
-/** Their tests stand with the whole home. */
-const TESTS_OF_BESIDE = 'tests/trade/*.test.ts,tests/trade/whole-home/*.test.ts'
+/** Tests of the home's record stand with the whole home. */
+const TESTS_OF_BESIDE = 'tests/trade/*.test.ts,tests/trade/whole-home/home.test.ts'
 
 const folders = readdirSync('trade', { withFileTypes: true })
   .filter((each) => each.isDirectory() && each.name !== 'rules')

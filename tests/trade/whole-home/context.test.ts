@@ -76,6 +76,14 @@ test('parts of one edition share one context; each knows today and the edition o
   expect(contexts.of({ installedOn: day('2024-01-01') }).editionWhenBuilt).toBe('2023')
 })
 
+test('homes of one jurisdiction and day share their contexts; another day has its own', () => {
+  const first = contextsFor(UNKNOWN_PROPERTY, TEXAS, day('2026-05-20')).ofHome
+  expect(contextsFor({ ...UNKNOWN_PROPERTY, yearBuilt: 1900 }, TEXAS, day('2026-05-20')).ofHome).toBe(first)
+  const next = contextsFor(UNKNOWN_PROPERTY, TEXAS, day('2026-05-21')).ofHome
+  expect(next).toEqual({ ...first, today: '2026-05-21' })
+  expect(contextsFor(UNKNOWN_PROPERTY, TEXAS, day('2026-05-20')).ofHome).toEqual(first)
+})
+
 test('no record and no jurisdiction makes it fail, and a newer part is never under an older adoption', () => {
   fc.assert(
     fc.property(anyJurisdiction(), anyProperty, anyDay, anyDay, (place, home, a, b) => {

@@ -1,15 +1,17 @@
 import { describe, expect, test } from 'vitest'
-import { day } from '../../../trade/dates.ts'
+import { type Day, day } from '../../../trade/dates.ts'
 import type { Equipment } from '../../../trade/equipment.ts'
 import { childrenOf, type Home, inUse } from '../../../trade/home.ts'
 import { notApplicable, sound, undetermined } from '../../../trade/judging.ts'
 import type { EquipmentRule, HomeRule, SpaceRule } from '../../../trade/rule.ts'
 import type { Verdict } from '../../../trade/verdict.ts'
 import { evaluateHome, judgeEquipment, judgeSpace } from '../../../trade/whole-home/evaluate.ts'
+import { judgeReadings } from '../../../trade/whole-home/judge-readings.ts'
 import { reevaluate } from '../../../trade/whole-home/reevaluate.ts'
 import {
   joinEquipmentRule,
   joinHomeRule,
+  joinReadingRule,
   joinSpaceRule,
   ruleSet,
 } from '../../../trade/whole-home/rule-set.ts'
@@ -80,9 +82,47 @@ const change = (home: Home, id: string, to: (each: Equipment) => Equipment): Hom
 })
 
 test('a set of rules refuses two rules of one name', () => {
-  expect(() => ruleSet({ equipment: [joinEquipmentRule(ofCircuit), joinEquipmentRule(ofCircuit)] })).toThrow(
-    'two rules are called test.circuit',
+  const rules = [ofPanel, ofCircuit, ofReceptacle, ofCircuit].map((rule) => joinEquipmentRule(rule))
+  expect(() => ruleSet({ equipment: rules })).toThrow('two rules are called test.circuit')
+})
+
+test('a rule about the home may be about a part that is newer or older than the home', () => {
+  const newest: HomeRule<{ on: Day | null }> = {
+    id: 'test.newest',
+    title: 'Edition of the panel',
+    watches: ['panel'],
+    inputs: (home) => ({ on: inUse(home, 'panel')[0]?.installedOn ?? null }),
+    installedOn: ({ on }) => on,
+    judge: (inputs, context) => [say('test.newest', { ...inputs, edition: context.editionWhenBuilt })],
+  }
+  const rules = ruleSet({ homes: [joinHomeRule(newest)] })
+  const editionOf = (on: Day | null) => {
+    const home = change(HOME, 'panel-main', (each) => ({ ...each, installedOn: on }))
+    const verdicts = evaluateHome(home, BIG_HOME_JURISDICTION, BIG_HOME_TODAY, rules)
+    return verdictsAbout(verdicts, 'home', null)[0]!.inputs.edition
+  }
+  expect(editionOf(day('2022-01-01'))).toBe('2020')
+  expect(editionOf(day('1995-01-01'))).toBe('1993')
+  expect(editionOf(null)).toBe('2002')
+})
+
+test('readings are judged by the rules that speak at their item, and by no other', () => {
+  const reading = (id: string) =>
+    joinReadingRule({ id, title: id, inputs: () => ({}), judge: () => say(id, {}) })
+  const rules = ruleSet({
+    readings: [reading('test.here'), reading('test.there'), reading('test.nowhere')],
+    spokenAt: { 'test.here': ['surge.device'], 'test.there': ['surge.leads'] },
+  })
+  const judged = judgeReadings(
+    { id: 'surge.device' },
+    {},
+    { space: null },
+    HOME,
+    BIG_HOME_JURISDICTION,
+    BIG_HOME_TODAY,
+    rules,
   )
+  expect(judged.map(({ rule }) => rule)).toEqual(['test.here'])
 })
 
 describe('what a rule is taken to look at', () => {
