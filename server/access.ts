@@ -162,6 +162,14 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   'GET /api/v1/messages/:id': office,
   'POST /api/v1/messages/:id/resend': office,
   'POST /api/v1/messages/:id/cancel': office,
+  // wordings
+  'GET /api/v1/wordings': office,
+  'GET /api/v1/wordings/:kind/:language': office,
+  'GET /api/v1/wordings/:kind/:language/versions/:version': office,
+  'POST /api/v1/wordings/:kind/:language/preview': office,
+  'PUT /api/v1/wordings/:kind/:language': admin,
+  'POST /api/v1/wordings/:kind/:language/revert': admin,
+  'POST /api/v1/wordings/:kind/:language/test': admin,
   // Signed by the mail server: bounces/signature.ts
   'POST /api/v1/webhooks/mail': 'link',
 }

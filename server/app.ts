@@ -32,6 +32,7 @@ import { requestRoutes } from './requests/routes.ts'
 import { searchRoutes } from './search/routes.ts'
 import { settingsRoutes } from './settings/routes.ts'
 import { visitRoutes } from './visits/routes.ts'
+import { wordingRoutes } from './wording/routes.ts'
 
 /** Features of the API, each under /api/v1. */
 const FEATURES: readonly FastifyPluginAsync[] = [
@@ -52,6 +53,7 @@ const FEATURES: readonly FastifyPluginAsync[] = [
   homeownerAnswerRoutes,
   linkRoutes,
   messageRoutes,
+  wordingRoutes,
   bounceRoutes,
 ]
 

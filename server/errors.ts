@@ -21,6 +21,7 @@ export const PROBLEMS = {
   'inspection-incomplete': { status: 409, title: 'Something is still open' },
   'too-large': { status: 413, title: 'That is too large' },
   'unsupported-type': { status: 415, title: 'That kind of content is not taken here' },
+  'wording-refused': { status: 422, title: 'This wording cannot be sent' },
   'key-reused': { status: 422, title: 'The Idempotency-Key was used for another request' },
   'version-missing': { status: 428, title: 'Say which version you saw' },
   'too-many-requests': { status: 429, title: 'Too many requests' },

@@ -79,10 +79,10 @@ export interface ShownFollowUp extends TellableFollowUp {
 /** What is open at homes, as the people there may see it. */
 export function listOpen(db: Db, propertyIds: readonly string[]): Promise<ShownFollowUp[]> {
   return db.$queryRaw`
-    SELECT f.id, f.kind, f.due_on::text AS "dueOn", f.assumed, n.severity, coalesce(e.label, n.text) AS label,
-           x.number AS "estimateNumber", n.make_safe AS "makeSafe", p.id AS "propertyId", p.line1, p.line2, p.city,
-           p.time_zone AS "timeZone", f.state, f.snoozed_until::text AS "snoozedUntil", f.subject_id AS "subjectId",
-           e.kind AS "equipmentKind"
+    SELECT f.id, f.kind, f.due_on::text AS "dueOn", f.assumed, n.severity, n.item_id AS "itemId",
+           coalesce(e.label, n.text) AS label, x.number AS "estimateNumber", n.make_safe AS "makeSafe",
+           p.id AS "propertyId", p.line1, p.line2, p.city, p.time_zone AS "timeZone", f.state,
+           f.snoozed_until::text AS "snoozedUntil", f.subject_id AS "subjectId", e.kind AS "equipmentKind"
       FROM follow_up f JOIN property p ON p.id = f.property_id
       LEFT JOIN equipment e ON e.id = f.equipment_id
       LEFT JOIN finding n ON n.id = f.finding_id

@@ -44,7 +44,7 @@ export const es: PageWords = {
     alarm:
       'Súbase a algo firme o pida ayuda. Si la alarma está conectada a la instalación de la casa, corte antes su circuito; si no está seguro, déjelo a un electricista con licencia. Pulse el botón de prueba de la alarma nueva: tiene que sonar.',
     'surge-protector':
-      'Un protector en el cuadro está unido a partes que siguen con tensión aunque se corte el interruptor general: pueden matar. Deje ese trabajo a un electricista con licencia. Aquí solo nos dice que ya se hizo.',
+      'Un protector en el panel eléctrico está unido a partes que siguen con tensión aunque se corte el interruptor general: pueden matar. Deje ese trabajo a un electricista con licencia. Aquí solo nos dice que ya se hizo.',
   },
   caution: {
     'alarm-end-of-life':
@@ -54,9 +54,9 @@ export const es: PageWords = {
     'alarm-battery':
       'Súbase a algo firme o pida ayuda. Después pulse el botón de prueba: la alarma tiene que sonar.',
     'surge-failed':
-      'No abra el cuadro: algunas partes siguen con tensión aunque se corte el interruptor general. Hay luz como siempre, pero sus aparatos no están protegidos en una tormenta.',
-    'surge-check': 'Mírelo solo por fuera. No abra el cuadro.',
-    'surge-after-event': 'Mírelo solo por fuera. No abra el cuadro.',
+      'No abra el panel eléctrico: algunas partes siguen con tensión aunque se corte el interruptor general. Hay luz como siempre, pero sus aparatos no están protegidos en una tormenta.',
+    'surge-check': 'Mírelo solo por fuera. No abra el panel eléctrico.',
+    'surge-after-event': 'Mírelo solo por fuera. No abra el panel eléctrico.',
   },
   manufacturedOn: 'Fecha de fabricación del aparato nuevo',
   replacedOn: 'Día en que se cambió',
@@ -107,7 +107,7 @@ export const es: PageWords = {
   visitTitle: 'Su visita',
   day: 'Día',
   arrival: 'Llegada',
-  between: 'entre las {from} y las {to}',
+  between: 'de {from} a {to}',
   address: 'Dirección',
   who: 'Quién va',
   minutes: 'Duración',
@@ -121,7 +121,7 @@ export const es: PageWords = {
     'no-access': 'Fuimos y no pudimos entrar.',
   },
   confirmTitle: '¿Habrá alguien en casa?',
-  confirmIntro: 'Por favor, procure que se pueda llegar al cuadro eléctrico y a las alarmas.',
+  confirmIntro: 'Por favor, procure que se pueda llegar al panel eléctrico y a las alarmas.',
   confirm: 'Sí, habrá alguien',
   confirmed: 'Nos dijo que habrá alguien en casa.',
   moveTitle: 'Pedir otra hora',
@@ -185,7 +185,7 @@ export const es: PageWords = {
     battery:
       'Volvemos a preguntarle dentro de un año, o antes si hay que cambiar toda la alarma. Si una alarma pita una vez por minuto, le queda poca pila: cámbiela enseguida.',
     checked: 'Le pediremos a tiempo que lo mire otra vez.',
-    failed: 'No abra el cuadro: algunas partes siguen con tensión aunque se corte el interruptor general.',
+    failed: 'No abra el panel eléctrico: algunas partes siguen con tensión aunque se corte el interruptor general.',
     corrected:
       'Si no lo hizo un electricista con licencia, no use esa parte, por favor, hasta que la hayamos visto.',
     danger: 'Hasta que se arregle: no use ni toque esa parte y dígaselo a todos los que viven allí.',

@@ -5,7 +5,7 @@ export const MESSAGE_CATEGORIES = {
   report: 'Reports and papers',
   reminder: 'Reminders of what is due',
   tips: 'Safety tips through the year',
-  account: 'Log-in of staff',
+  account: 'Log-in of staff, and tests',
 } as const
 export type MessageCategory = keyof typeof MESSAGE_CATEGORIES
 

@@ -30,6 +30,8 @@ export interface TellableFollowUp {
   dueOn: string
   assumed: boolean
   severity: Severity | null
+  /** Of the checklist, where it is about a finding. */
+  itemId: string | null
   /** Equipment's label, finding's text; null where the kind needs none. */
   label: string | null
   estimateNumber: number | null
@@ -49,7 +51,7 @@ export async function listTold(
   if (messageIds.length === 0) return []
   return db.$queryRaw`
     SELECT l.message_id AS "messageId", f.id, f.kind, f.due_on::text AS "dueOn", f.assumed, n.severity,
-           coalesce(e.label, n.text) AS label, x.number AS "estimateNumber", n.make_safe AS "makeSafe",
+           n.item_id AS "itemId", coalesce(e.label, n.text) AS label, x.number AS "estimateNumber", n.make_safe AS "makeSafe",
            p.id AS "propertyId", p.line1, p.line2, p.city, p.time_zone AS "timeZone"
       FROM message_follow_up l JOIN follow_up f ON f.id = l.follow_up_id JOIN property p ON p.id = f.property_id
       LEFT JOIN equipment e ON e.id = f.equipment_id

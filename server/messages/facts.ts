@@ -11,6 +11,7 @@ import { unsubscribeUrl } from '../links/unsubscribe.ts'
 import { dayInZone, toDay } from '../time.ts'
 import { isCommercial, type MessageKind } from './categories.ts'
 import * as store from './facts-store.ts'
+import { findingInWords, quoted } from './render/quoting.ts'
 import type { CommonFacts, DangerHome, DueHome, LetterFacts, VisitFacts } from './render/facts.ts'
 import { weekdayInWords, windowInWords } from './render/words.ts'
 import type { StoredMessage } from './sending-store.ts'
@@ -130,6 +131,7 @@ export function commonFacts(
         ? unsubscribeUrl(ctx.env, message.customerId, message.category)
         : null,
     isStaff: message.category === 'account',
+    isTips: message.category === 'tips',
   }
 }
 
@@ -160,7 +162,7 @@ function visitFacts(message: Asked, { visits }: Records): VisitFacts {
     address: text(said['address'], addressOf(visit.property)),
     technician: text(said['technicianName'], visit.technician.name),
     minutes: visit.lengthMinutes,
-    reason: text(said['reason'], ''),
+    reason: quoted(text(said['reason'], ''), 'office', message.language),
   }
 }
 
@@ -178,6 +180,7 @@ function dueFacts(ctx: Ctx, message: Asked, records: Records) {
     count: told.length,
     isOne: told.length === 1,
     more: Math.max(0, told.length - MOST_ITEMS),
+    isManyHomes: new Set(told.map((each) => each.propertyId)).size > 1,
     homes: [...homes.values()].map((items): DueHome => ({
       address: addressOf(items[0]!),
       items: items.map((each) => ({
@@ -200,8 +203,9 @@ export function sentenceOf(each: store.TellableFollowUp, language: Language): st
     language
   ]
   const home = { en: 'the home', es: 'la vivienda' }[language]
-  const label = each.estimateNumber === null ? (each.label ?? home) : estimate
-  const { dueOn, assumed, severity } = each
+  const { itemId, dueOn, assumed, severity } = each
+  const subject = itemId === null ? each.label : findingInWords({ itemId, text: each.label ?? '' }, language)
+  const label = each.estimateNumber === null ? (subject ?? home) : estimate
   return FOLLOW_UP_KINDS[each.kind].reason({ label, dueOn: day(dueOn), assumed, severity })[language]
 }
 
@@ -209,7 +213,10 @@ function dangerFacts(message: Asked, records: Records): DangerHome[] {
   const homes = groupBy(listOpen(message, records), (each) => each.propertyId)
   return [...homes.values()].map((items) => ({
     address: addressOf(items[0]!),
-    items: items.map(({ label, makeSafe }) => ({ text: label ?? '', makeSafe: makeSafe ?? '' })),
+    items: items.map(({ itemId, label, makeSafe }) => ({
+      what: findingInWords({ itemId: itemId ?? '', text: label ?? '' }, message.language),
+      makeSafe: quoted(makeSafe ?? '', 'technician', message.language),
+    })),
   }))
 }
 

@@ -36,6 +36,8 @@ export function lifeOf(message: Lived): MessageView['life'] {
 
 function wordsOf({ kind, detail }: Trouble, state: MessageState): string {
   if (kind === 'delayed') return `Late on its way: ${detail}`
+  if (kind === 'wording')
+    return `Written in the words that came with the program, because your own could not be: ${detail}`
   if (kind === 'complained') return `They marked it as unwanted: ${detail}`
   const isEnd = kind === 'bounced' || (kind === 'attempt' && state === 'bounced')
   return isEnd ? `Came back: ${detail}` : `Not taken: ${detail}`

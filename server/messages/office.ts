@@ -7,11 +7,11 @@ import { Problem } from '../errors.ts'
 import { idSchema, newId } from '../ids.ts'
 import { decodeCursor, type Page, toPage } from '../paging.ts'
 import { getCompany } from '../settings/store.ts'
+import { currentWordings, write } from '../wording/current.ts'
 import { MESSAGE_CATEGORIES, MESSAGE_KINDS, type MessageKind } from './categories.ts'
 import { commonFacts } from './facts.ts'
 import { lifeOf } from './life.ts'
 import * as store from './list-store.ts'
-import { render } from './render/render.ts'
 import { sampleFacts } from './sample.ts'
 import type {
   MessageListQuery,
@@ -117,5 +117,12 @@ export async function previewTemplate(
 ): Promise<MessagePreview> {
   const somebody = { id: newId(), customerId: newId(), category: MESSAGE_KINDS[kind], toName: 'Robin Vale' }
   const common = commonFacts(ctx, somebody, await getCompany(ctx.db))
-  return { ...render(kind, language, sampleFacts(common, kind, language)), calendar: null }
+  const wordings = await currentWordings(ctx)
+  const { subject, html, text } = write(
+    wordings(kind, language),
+    kind,
+    language,
+    sampleFacts(common, kind, language),
+  )
+  return { subject, html, text, calendar: null }
 }

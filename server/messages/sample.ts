@@ -3,78 +3,120 @@ import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
 import type { FollowUpKindId } from '../../trade/follow-ups/kind.ts'
 import type { Language } from '../../trade/follow-ups/words.ts'
 import type { MessageKind } from './categories.ts'
-import type { CommonFacts, LetterFacts } from './render/facts.ts'
+import type { CommonFacts, DangerHome, DueHome, LetterFacts } from './render/facts.ts'
+import { findingInWords, quoted } from './render/quoting.ts'
 import { windowInWords } from './render/words.ts'
+
+const ADDRESS = '14 Quay Lane, Port Ansel'
+const OTHER_ADDRESS = '2208 Breakwater Street, Apartment 4, Port Ansel'
 
 /** Made-up facts of a made-up home: what any kind of letter looks like, in either language. */
 export function sampleFacts(common: CommonFacts, kind: MessageKind, language: Language): LetterFacts {
-  const address = '14 Quay Lane, Port Ansel'
   const window = windowInWords(
     new Date('2026-06-04T13:00:00Z'),
     new Date('2026-06-04T15:00:00Z'),
     'America/New_York',
     language,
   )
-  const sentence = (of: FollowUpKindId, label: string, dueOn: string, assumed = false) =>
-    FOLLOW_UP_KINDS[of].reason({ label, dueOn: day(dueOn), assumed, severity: 'repair' })[language]
-  const hall = { en: 'Hall', es: 'Pasillo' }[language]
-  const bedroom = { en: 'Bedroom', es: 'Dormitorio' }[language]
-  const item = (text: string, isOverdue = false) => ({ sentence: text, isOverdue })
-  const due =
-    kind === 'safety-tips'
-      ? [item(sentence('self-test-tips', '', '2026-06-01'))]
-      : [
-          item(sentence('alarm-end-of-life', hall, '2026-05-20'), true),
-          item(sentence('alarm-end-of-life', bedroom, '2026-06-20')),
-          item(sentence('surge-check', { en: 'Panel', es: 'Cuadro' }[language], '2026-06-12')),
-          item(sentence('re-inspection', '', '2026-06-28')),
-        ]
+  const items = dueItems(kind, language)
   return {
     ...common,
     visit: {
       ...window,
       kind: { en: 'inspection', es: 'inspección' }[language],
-      address,
+      address: ADDRESS,
       technician: 'Jo Marsh',
       minutes: 105,
-      reason: { en: 'Our technician is ill.', es: 'Nuestro técnico está enfermo.' }[language],
+      reason: quoted('Our technician is ill.', 'office', language),
     },
-    homes:
-      kind === 'unsafe-finding'
-        ? [
-            {
-              address,
-              items: [
-                {
-                  text: {
-                    en: 'Bare live conductor behind the dryer outlet',
-                    es: 'Conductor desnudo con corriente detrás de la toma de la secadora',
-                  }[language],
-                  makeSafe: {
-                    en: 'Breaker 14 switched off and tagged.',
-                    es: 'Interruptor 14 desconectado y señalado.',
-                  }[language],
-                },
-              ],
-            },
-          ]
-        : [{ address, items: due }],
-    count: due.length,
-    isOne: due.length === 1,
+    homes: kind === 'unsafe-finding' ? [dangerHome(language)] : [{ address: ADDRESS, items }],
+    count: items.length,
+    isOne: items.length === 1,
+    isManyHomes: false,
     more: 0,
     report: {
-      address,
+      address: ADDRESS,
       inspectedOn: { en: 'June 4, 2026', es: '4 de junio de 2026' }[language],
       version: 1,
       findings: 5,
       unsafe: 1,
     },
     request: {
-      address,
+      address: ADDRESS,
       reason: { en: 'Lights flicker in the kitchen', es: 'Las luces de la cocina parpadean' }[language],
       days: window.day,
       time: { en: 'Mornings', es: 'Por la mañana' }[language],
     },
     account: { url: `${common.pageUrl}?token=sample`, hours: 48 },
+  }
+}
+
+function dueItems(kind: MessageKind, language: Language): DueHome['items'] {
+  const item = (of: FollowUpKindId, label: string, dueOn: string, isOverdue = false) => ({
+    sentence: FOLLOW_UP_KINDS[of].reason({ label, dueOn: day(dueOn), assumed: false, severity: 'repair' })[
+      language
+    ],
+    isOverdue,
+  })
+  if (kind === 'safety-tips') return [item('self-test-tips', '', '2026-06-01')]
+  const finding = { itemId: 'receptacles.device', text: 'Outlet loose in its box beside the sink.' }
+  return [
+    item('alarm-end-of-life', { en: 'Hall', es: 'Pasillo' }[language], '2026-05-20', true),
+    item('alarm-end-of-life', { en: 'Bedroom', es: 'Dormitorio' }[language], '2026-06-20'),
+    item('open-finding', findingInWords(finding, language), '2026-06-12'),
+    item('re-inspection', '', '2026-06-28'),
+  ]
+}
+
+function dangerHome(language: Language): DangerHome {
+  const finding = { itemId: 'receptacles.device', text: 'Bare live conductor behind the dryer outlet.' }
+  const makeSafe = quoted('Breaker 14 switched off and tagged.', 'technician', language)
+  return { address: ADDRESS, items: [{ what: findingInWords(finding, language), makeSafe }] }
+}
+
+/** Facts to try a wording with: as usual, as few and as many as there can be. `when` ends a sentence. */
+export function samples(common: CommonFacts, kind: MessageKind, language: Language) {
+  const usual = sampleFacts(common, kind, language)
+  return [
+    { when: 'with the made-up home', facts: usual },
+    { when: 'when little is known and only one thing is to be told', facts: sparse(usual) },
+    { when: 'when as much as possible is to be told, of two homes', facts: full(usual) },
+  ]
+}
+
+function sparse(usual: LetterFacts): LetterFacts {
+  const { visit, homes, report, request } = usual
+  const [home] = homes as [DueHome | DangerHome]
+  const [item] = home.items
+  const only =
+    'makeSafe' in item!
+      ? { ...item, makeSafe: '' }
+      : { ...(item as DueHome['items'][number]), isOverdue: false }
+  return {
+    ...usual,
+    visit: { ...visit!, reason: '' },
+    homes: [{ ...home, items: [only] } as DueHome],
+    count: 1,
+    isOne: true,
+    report: { ...report!, findings: 0, unsafe: 0 },
+    request: { ...request!, reason: '', days: '', time: '' },
+  }
+}
+
+/** A letter tells of no more than so many things (facts.ts); long names beside. */
+const MANY = 40
+
+function full(usual: LetterFacts): LetterFacts {
+  const [home] = usual.homes as [DueHome | DangerHome]
+  const some = home.items as DueHome['items']
+  const items = Array.from({ length: MANY / 2 }, (_, n) => some[n % some.length]!)
+  return {
+    ...usual,
+    to: { name: 'Maximiliana Featherstonehaugh-Villaseñor & Sons, Trustees' },
+    homes: [ADDRESS, OTHER_ADDRESS].map((address) => ({ address, items })) as DueHome[],
+    count: MANY + 160,
+    isOne: false,
+    isManyHomes: true,
+    more: 160,
   }
 }

@@ -90,16 +90,17 @@ export async function insertNotices<
   return notices.filter((each) => written.has(each.id))
 }
 
-/** A message to a member of staff: invitation, password reset. `context.tokenId` names the UserToken; the link is made
- *  when it is sent, so that no way in lies about in the database. */
+/** A message to a member of staff: invitation, password reset, the test of any letter. `context.tokenId` names the
+ *  UserToken; the link is made when it is sent, so that no way in lies about in the database. */
 export function planStaffMessage(
   ctx: Ctx,
   tx: Db,
   planned: {
-    kind: 'invitation' | 'password-reset'
+    kind: MessageKind
+    language?: 'en' | 'es'
     to: { email: string; name: string }
     dedupeKey: string
-    context: { tokenId: string } & Record<string, unknown>
+    context: Record<string, unknown>
     reason: string
   },
 ): Promise<string> {
@@ -112,7 +113,7 @@ export function planStaffMessage(
     visitId: null,
     toAddress: planned.to.email,
     toName: planned.to.name,
-    language: 'en',
+    language: planned.language ?? 'en',
     dedupeKey: planned.dedupeKey,
     domain: senderDomain(ctx.env.mailFrom),
     context: planned.context,

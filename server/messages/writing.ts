@@ -1,9 +1,13 @@
 import type { Company } from '../../prisma/generated/client.ts'
 import type { Ctx } from '../ctx.ts'
 import type { Letter } from '../gateways/mail.ts'
+import { currentWordings, usableOf, write, type Wordings } from '../wording/current.ts'
+import { noteFallbacks } from '../wording/store.ts'
+import { isTest, shownFacts, type TestContext } from '../wording/shown.ts'
 import { commonFacts, gatherFacts, NothingToSay } from './facts.ts'
 import type { Hand, Outcome } from './hand.ts'
-import { type Rendered, render } from './render/render.ts'
+import type { LetterFacts } from './render/facts.ts'
+import type { Rendered } from './render/render.ts'
 import { keepTexts, type StoredMessage, type Text } from './sending-store.ts'
 
 export interface Written {
@@ -19,8 +23,9 @@ export async function writeLetters(
   company: Company,
 ): Promise<Written[]> {
   const fresh = messages.filter((message) => !keptText(message))
-  const facts = await gatherFacts(ctx, fresh, company)
+  const [facts, wordings] = await Promise.all([factsOf(ctx, fresh, company), wordingsFor(ctx, fresh)])
   const texts: Text[] = []
+  const fallbacks: { messageId: string; detail: string }[] = []
   const laying: Promise<unknown>[] = []
   const written = messages.flatMap((message): Written[] => {
     try {
@@ -28,7 +33,8 @@ export async function writeLetters(
       if (kept) return [{ message, letter: letterOf(ctx, message, kept, company) }]
       const known = facts.get(message.id)!
       if (known instanceof Error) throw known
-      const text = render(message.kind, message.language, known)
+      const { fallback, ...text } = writeOne(message, known, wordings)
+      if (fallback) fallbacks.push({ messageId: message.id, detail: fallback })
       const shown = message.category === 'account' ? withoutLink(text) : text
       texts.push({ id: message.id, ...shown, calendar: calendarOf(message)?.text ?? null })
       return [{ message, letter: letterOf(ctx, message, text, company) }]
@@ -37,9 +43,44 @@ export async function writeLetters(
       return []
     }
   })
-  const [ours] = await Promise.all([keepTexts(ctx.db, hand.by, ctx.now(), texts), ...laying])
+  const [ours] = await Promise.all([
+    keepTexts(ctx.db, hand.by, ctx.now(), texts),
+    noteFallbacks(ctx.db, ctx.now(), fallbacks),
+    ...laying,
+  ])
   const isOurs = ({ id }: StoredMessage) => ours.has(id) || !facts.has(id)
   return written.filter(({ message }) => isOurs(message))
+}
+
+const wordingsFor = (ctx: Ctx, fresh: readonly StoredMessage[]): Promise<Wordings> | Wordings =>
+  fresh.length > 0 ? currentWordings(ctx) : () => null
+
+async function factsOf(
+  ctx: Ctx,
+  fresh: readonly StoredMessage[],
+  company: Company,
+): Promise<Map<string, LetterFacts | Error>> {
+  const tests = fresh.filter(({ context }) => isTest(context))
+  const facts = await gatherFacts(
+    ctx,
+    fresh.filter((message) => !tests.includes(message)),
+    company,
+  )
+  for (const { id, kind, language, context } of tests) {
+    const { like } = (context as unknown as TestContext).test
+    facts.set(id, await shownFacts(ctx, kind, language, company, like).catch((error: Error) => error))
+  }
+  return facts
+}
+
+/** In the words that hold; a test in those that are to be tested, and marked as one. */
+function writeOne({ kind, language, context }: StoredMessage, facts: LetterFacts, wordings: Wordings) {
+  if (!isTest(context)) return write(wordings(kind, language), kind, language, facts)
+  const { by, source } = context.test
+  const words = source === null ? wordings(kind, language) : usableOf(kind, source)
+  const notice = `This is a test, asked for by ${by}. Nobody else gets it, nothing is attached, and its links lead nowhere.`
+  const letter = write(words, kind, language, facts, notice)
+  return { ...letter, subject: `[Test] ${letter.subject}` }
 }
 
 function layUnwritten(ctx: Ctx, hand: Hand, message: StoredMessage, error: Error): Promise<Outcome> {

@@ -40,6 +40,8 @@ const SCREENS: [string, string, RegExp][] = [
 const ADMIN_SCREENS: [string, string, RegExp][] = [
   ['people', '/people', /Cal Dunmore/],
   ['settings', '/settings', /Codes in force/],
+  ['wordings', '/settings/wording', /As it came/],
+  ['wording', '/settings/wording/due-reminder/es', /Subject Hay/],
 ]
 
 test.each([

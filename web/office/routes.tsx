@@ -84,6 +84,8 @@ const tree = root.addChildren([
     screen('/search', () => import('./search/search.tsx'), 'Search'),
     screen('/people', () => import('./people/people.tsx'), 'People'),
     screen('/settings', () => import('./settings/settings.tsx'), 'Settings'),
+    screen('/settings/wording', () => import('./settings/wordings.tsx'), 'Wordings'),
+    screen('/settings/wording/$kind/$language', () => import('./settings/wording.tsx'), 'Wording'),
     screen('/account', () => import('./accounts/account.tsx'), 'Account'),
   ]),
 ])

@@ -8,6 +8,8 @@ export interface CommonFacts {
   /** Only on mail that can be refused with one click. */
   unsubscribeUrl: string | null
   isStaff: boolean
+  /** They asked for it. */
+  isTips: boolean
 }
 
 export interface VisitFacts {
@@ -33,7 +35,8 @@ export interface DueHome {
 }
 export interface DangerHome {
   address: string
-  items: { text: string; makeSafe: string }[]
+  /** Neither ends with a full stop; `makeSafe` may be empty. */
+  items: { what: string; makeSafe: string }[]
 }
 
 /** Facts by kind; a template that asks for more fails when it is rendered. */
@@ -42,6 +45,7 @@ export type LetterFacts = CommonFacts & {
   homes?: (DueHome | DangerHome)[]
   count?: number
   isOne?: boolean
+  isManyHomes?: boolean
   /** Due things that the letter had no room for; the page lists them. */
   more?: number
   report?: { address: string; inspectedOn: string; version: number; findings: number; unsafe: number }

@@ -61,7 +61,7 @@ export const reInspection: FollowUpKind<InspectedHome> = {
   keepsFirstDueOn: false,
   due: reInspectionDue,
   reason: ({ dueOn }) => ({
-    en: `The wiring of your home is due for its next inspection by ${dayInWords(dueOn, 'en')}.`,
+    en: `The next inspection of the wiring in your home is due by ${dayInWords(dueOn, 'en')}.`,
     es: `Corresponde la próxima inspección de la instalación eléctrica antes del ${dayInWords(dueOn, 'es')}.`,
   }),
 }

@@ -27,6 +27,6 @@ export const selfTestTips: FollowUpKind<TipsWanted> = {
   },
   reason: () => ({
     en: 'You asked us to remind you: press the test button of each alarm and of each ground-fault outlet.',
-    es: 'Usted nos pidió este recordatorio: pulse el botón de prueba de cada alarma y de cada toma con protección diferencial.',
+    es: 'Usted nos pidió este recordatorio: pulse el botón de prueba de cada alarma y de cada tomacorriente con protección contra fallas a tierra (GFCI).',
   }),
 }

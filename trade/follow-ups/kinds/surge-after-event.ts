@@ -38,7 +38,7 @@ export const surgeAfterEvent: FollowUpKind<AfterEvent> = {
       `There was a storm, a fault in the supply or work at the panel. Please look at the indicator of the surge ` +
       `protector “${label}”: it may have used itself up while protecting the home.`,
     es:
-      `Hubo una tormenta, una avería del suministro o un trabajo en el cuadro. Mire por favor el indicador del ` +
+      `Hubo una tormenta, una avería del suministro o un trabajo en el panel eléctrico. Mire por favor el indicador del ` +
       `protector contra sobretensiones «${label}»: puede haberse agotado al proteger la vivienda.`,
   }),
 }

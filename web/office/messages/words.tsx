@@ -25,7 +25,7 @@ export const CATEGORIES = {
   report: 'Reports',
   reminder: 'Reminders',
   tips: 'Safety tips',
-  account: 'Log-in of staff',
+  account: 'Log-in of staff, and tests',
 } as const
 export const KINDS = {
   'visit-booked': 'Visit booked',

@@ -1,0 +1,43 @@
+import type { WordingView } from '../../../server/wording/schema.ts'
+import { Card } from '../../shared/ui/page.tsx'
+import css from './wording.module.css'
+
+/** What may stand in the letter: its fields, each with an example, and its blocks. Nothing else is taken. */
+export function WordingLegend({ wording }: { wording: WordingView }) {
+  return (
+    <Card title="What it may tell">
+      <p>
+        Write a field in two braces. An address of a page goes into a button or link, a yes-or-no into{' '}
+        <code>{'{{#if …}}'}</code>, a list into <code>{'{{#each …}}'}</code>.
+      </p>
+      <dl className={css.legend}>
+        {wording.fields.map(({ name, is, about, mayBeEmpty, example, within }) => (
+          <div key={`${within} ${name}`}>
+            <dt>
+              <code>{`{{${name}}}`}</code>
+              {within && <span className={css.since}> in each of {within}</span>}
+            </dt>
+            <dd>
+              {about}
+              {mayBeEmpty && '; may be empty'}
+              {is === 'words' && example !== '' && <span className={css.example}>{example}</span>}
+            </dd>
+          </div>
+        ))}
+      </dl>
+      <details className={css.blocks}>
+        <summary>Blocks</summary>
+        <dl className={css.legend}>
+          {wording.blocks.map(({ name, about, example }) => (
+            <div key={name}>
+              <dt>
+                <code>{example}</code>
+              </dt>
+              <dd>{about}</dd>
+            </div>
+          ))}
+        </dl>
+      </details>
+    </Card>
+  )
+}
