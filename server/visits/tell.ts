@@ -1,5 +1,7 @@
 import { VISIT_KINDS } from '../../trade/visits.ts'
+import type { Language } from '../../trade/follow-ups/words.ts'
 import type { Ctx } from '../ctx.ts'
+import { getCustomer } from '../customers/store.ts'
 import type { Db } from '../db.ts'
 import { planMessage } from '../messages/service.ts'
 import { getCompany } from '../settings/store.ts'
@@ -52,10 +54,29 @@ export async function tellCustomer(
   })
 }
 
+const INVITATION = {
+  en: {
+    kinds: VISIT_KINDS,
+    description: (minutes: number, phone: string) =>
+      `Our technician arrives between these times and stays about ${minutes} minutes. To change the visit, call ${phone}.`,
+  },
+  es: {
+    kinds: {
+      inspection: 'Inspección',
+      repair: 'Reparación',
+      'correction-check': 'Comprobación de la reparación',
+    },
+    description: (minutes: number, phone: string) =>
+      `Nuestro técnico llega entre estas horas y se queda unos ${minutes} minutos. Para cambiar la visita, llame al ${phone}.`,
+  },
+} as const satisfies Record<Language, object>
+
 /** The invitation to a visit as it stands; null when there is nobody to invite by e-mail. */
 export async function calendarOf(ctx: Ctx, db: Db, visit: VisitView): Promise<CalendarText | null> {
   if (!visit.customerEmail) return null
   const company = await getCompany(db)
+  const { language } = await getCustomer(db, visit.customerId)
+  const words = INVITATION[language as Language]
   return visitCalendar({
     id: visit.id,
     sequence: visit.sequence,
@@ -63,10 +84,8 @@ export async function calendarOf(ctx: Ctx, db: Db, visit: VisitView): Promise<Ca
     windowStartsAt: new Date(visit.windowStartsAt),
     windowEndsAt: new Date(visit.windowEndsAt),
     timeZone: visit.timeZone,
-    summary: `${VISIT_KINDS[visit.kind]}: ${company.name}`,
-    description:
-      `Our technician arrives between these times and stays about ${visit.lengthMinutes} minutes. ` +
-      `To change the visit, call ${company.phone}.`,
+    summary: `${words.kinds[visit.kind]}: ${company.name}`,
+    description: words.description(visit.lengthMinutes, company.phone),
     address: addressOf(visit),
     company,
     customer: { name: visit.customerName, email: visit.customerEmail },
