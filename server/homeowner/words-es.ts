@@ -185,7 +185,8 @@ export const es: PageWords = {
     battery:
       'Volvemos a preguntarle dentro de un año, o antes si hay que cambiar toda la alarma. Si una alarma pita una vez por minuto, le queda poca pila: cámbiela enseguida.',
     checked: 'Le pediremos a tiempo que lo mire otra vez.',
-    failed: 'No abra el panel eléctrico: algunas partes siguen con tensión aunque se corte el interruptor general.',
+    failed:
+      'No abra el panel eléctrico: algunas partes siguen con tensión aunque se corte el interruptor general.',
     corrected:
       'Si no lo hizo un electricista con licencia, no use esa parte, por favor, hasta que la hayamos visto.',
     danger: 'Hasta que se arregle: no use ni toque esa parte y dígaselo a todos los que viven allí.',
