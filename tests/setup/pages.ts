@@ -45,6 +45,7 @@ export async function lookAt(page: Page, name: string): Promise<void> {
   const width = page.viewportSize()!.width
   // A screen that is fetched when it is first needed shows a moment of nothing.
   await page.locator('h1').first().waitFor()
+  await page.getByText('Loading…').first().waitFor({ state: 'detached' })
   await page.screenshot({ path: join(SHOTS, `${name}-${width}.png`), fullPage: true })
   await page.evaluate(AXE)
   const violations = await page.evaluate(async () => {
