@@ -27,11 +27,16 @@ const STEADFAST = PLANNED_KINDS.filter((kind) => FOLLOW_UP_KINDS[kind].keepsFirs
  * as the worker groups, one message a household and day, within the cap; what comes along from other homes, and hours of
  * the day, are left out, so it is a forecast and no promise.
  */
-export async function forecast(db: Db, policy: Policy, now: Date, today: Day, until: Day): Promise<Forecast> {
+export async function forecast(
+  db: Db,
+  policy: Policy,
+  { now, today, until }: { now: Date; today: Day; until: Day },
+  later?: { battery: number; check: number },
+): Promise<Forecast> {
   const kinds = kindRows(policy)
   const lead = Math.max(0, ...kinds.map(({ opens }) => -opens))
   const horizon = new Date(`${until}T00:00:00Z`)
-  const given = { policy, now, scope: { until: horizon }, lead }
+  const given = { policy, now, scope: { until: horizon }, lead, ...(later && { later }) }
   const [row] = await db.$queryRaw<[Forecast]>`
     WITH k AS (SELECT * FROM jsonb_to_recordset(${JSON.stringify(kinds)}::jsonb)
                  AS k(kind text, severity text, preference text, opens int)),

@@ -56,8 +56,14 @@ export async function previewPolicy(ctx: Ctx, changes: PolicyChangesBody): Promi
 async function compare(ctx: Ctx, zone: string, before: Policy, after: Policy) {
   const today = ctx.today(zone)
   const until = addDays(addMonths(`${today.slice(0, 8)}01` as Day, 1), -1)
-  const was = await forecast(ctx.db, before, ctx.now(), today, until)
-  const would = await forecast(ctx.db, after, ctx.now(), today, until)
+  const when = { now: ctx.now(), today, until }
+  const was = await forecast(ctx.db, before, when)
+  // The dates beside devices are worked out anew after the change: follow-ups/redate.ts.
+  const later = {
+    battery: after.batteryMonths - before.batteryMonths,
+    check: after.surge.checkMonths - before.surge.checkMonths,
+  }
+  const would = await forecast(ctx.db, after, when, later.battery || later.check ? later : undefined)
   const isMany = would.atOnce > MANY && would.atOnce > 2 * was.atOnce
   return {
     moved: would.moved,

@@ -19,6 +19,8 @@ interface Given {
   scope: Scope
   /** Days before the due date on which the earliest notice of any kind may go out. */
   lead: number
+  /** For a forecast under other intervals than the stored dates rest on: months that checks come later. */
+  later?: { battery: number; check: number }
 }
 
 /** `AND …` for a source: by home, by a range that an index can walk, or by open follow-ups. */
@@ -54,15 +56,21 @@ const equipmentEnds = (given: Given) => Prisma.sql`
    WHERE e.retired_on IS NULL AND e.replace_by IS NOT NULL AND (e.kind = 'alarm' OR ${FAILED})
      AND ${among(given, Prisma.sql`e.property_id`, Prisma.sql`e.id`, (until) => Prisma.sql`e.replace_by <= ${until}`)}`
 
+const nextCheck = ({ later }: Given) =>
+  later
+    ? Prisma.sql`(e.next_check_on + make_interval(months => CASE e.kind WHEN 'alarm' THEN ${later.battery}::int
+                    ELSE ${later.check}::int END))::date`
+    : Prisma.sql`e.next_check_on`
+
 const equipmentChecks = (given: Given) => Prisma.sql`
   SELECT CASE e.kind WHEN 'alarm' THEN 'alarm-battery' ELSE 'surge-check' END, 'equipment', e.id, e.property_id,
-         e.next_check_on,
+         ${nextCheck(given)},
          CASE e.kind WHEN 'alarm' THEN e.details->>'batteryChangedOn' IS NULL ELSE e.last_checked_on IS NULL END,
          '', e.label
     FROM equipment e
    WHERE e.retired_on IS NULL AND e.next_check_on IS NOT NULL
      AND (e.kind = 'surge-protector' AND NOT ${FAILED} OR e.kind = 'alarm' AND ${WANTS_TIPS})
-     AND ${among(given, Prisma.sql`e.property_id`, Prisma.sql`e.id`, (until) => Prisma.sql`e.next_check_on <= ${until}`)}`
+     AND ${among(given, Prisma.sql`e.property_id`, Prisma.sql`e.id`, (until) => Prisma.sql`${nextCheck(given)} <= ${until}`)}`
 
 /** A check after a storm has no record but the follow-up itself: it stands until somebody looked, or the device went. */
 const surgeEvents = (given: Given) => Prisma.sql`

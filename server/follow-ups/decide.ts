@@ -2,8 +2,15 @@ import { addDays, type Day, daysBetween } from '../../trade/dates.ts'
 import { type Cadence, STOP_CONDITIONS } from '../../trade/follow-ups/kind.ts'
 import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
 import { cadenceOf, mannerOf, type Policy } from '../../trade/follow-ups/policy.ts'
-import { nextNotice, type Notice as Step, noticeDue, noticeKey } from '../../trade/follow-ups/steps.ts'
+import {
+  dayOfStep,
+  nextNotice,
+  type Notice as Step,
+  noticeDue,
+  noticeKey,
+} from '../../trade/follow-ups/steps.ts'
 import { isWanted, type MessageKind } from '../messages/categories.ts'
+import { topicOf } from '../../trade/follow-ups/topics.ts'
 import { dayInZone } from '../time.ts'
 import type { Change, Decision, Household, NewNotice, OpenFollowUp } from './household.ts'
 import { nextAllowed, nextSendingTimeOfAll } from './sending-time.ts'
@@ -72,11 +79,12 @@ function stepToday(followUp: OpenFollowUp, given: Given): Step | null | 'rests' 
 
 /** Asked to be reminded on a day, they are, also where no step of the cadence falls into the rest. */
 function afterRest(
-  { dueOn, snoozedUntil, nextNoticeOn }: OpenFollowUp,
+  { dueOn, snoozedUntil, lastStep }: OpenFollowUp,
   cadence: Cadence,
   today: Day,
 ): Step | null {
-  const isOver = snoozedUntil !== null && snoozedUntil === nextNoticeOn
+  const given = lastStep === null ? null : dayOfStep(dueOn, lastStep)
+  const isOver = snoozedUntil !== null && (given === null || given < snoozedUntil)
   if (!isOver || !cadence.steps.some(({ by }) => by.includes('mail'))) return null
   const days = daysBetween(dueOn, today)
   return { step: days > 0 ? `+${days}` : String(days), on: today, by: ['mail'] }
@@ -87,7 +95,11 @@ function offer(decision: Decision, household: Household, given: Given, asked: re
   const { receiver } = household
   const isWelcome = ({ followUp }: Speaking) => {
     const { preference } = mannerOf(followUp.kind, followUp.severity)
-    return isWanted(preference as 'reminder', receiver.wants[preference as 'reminder'] ?? null)
+    const topic = topicOf(followUp.kind)
+    const isOfInterest = topic === null || receiver.wants[topic] !== false
+    return (
+      isOfInterest && isWanted(preference as 'reminder', receiver.wants[preference as 'reminder'] ?? null)
+    )
   }
   for (const { followUp } of asked.filter((each) => !isWelcome(each))) {
     decision.changes.push({

@@ -1,5 +1,6 @@
 import type { Day } from '../../trade/dates.ts'
 import type { FollowUpKindId } from '../../trade/follow-ups/kind.ts'
+import type { Topic } from '../../trade/follow-ups/topics.ts'
 import type { Severity } from '../../trade/verdict.ts'
 import type { MessageCategory, MessageKind } from '../messages/categories.ts'
 import type { Receiver } from '../messages/store.ts'
@@ -27,7 +28,7 @@ export interface OpenFollowUp {
 
 /** One person and everything open that they are written to about. */
 export interface Household {
-  receiver: Receiver & { id: string; wants: Readonly<Partial<Record<MessageCategory, boolean>>> }
+  receiver: Receiver & { id: string; wants: Readonly<Partial<Record<MessageCategory | Topic, boolean>>> }
   followUps: readonly OpenFollowUp[]
   /** When mail that offers work went out, or will, in the last weeks. */
   commercialAt: readonly Date[]

@@ -8,6 +8,7 @@ import {
 import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
 import { cadenceOf, mannerOf, type Policy } from '../../trade/follow-ups/policy.ts'
 import { opensOn } from '../../trade/follow-ups/steps.ts'
+import { topicOf } from '../../trade/follow-ups/topics.ts'
 import { dayInWords } from '../../trade/follow-ups/words.ts'
 import { day, daysBetween } from '../../trade/dates.ts'
 import { SEVERITIES } from '../../trade/verdict.ts'
@@ -40,6 +41,7 @@ function kindTable(policy: Policy) {
         kind,
         severity: severity ?? '',
         preference: mannerOf(kind, severity).preference,
+        topic: topicOf(kind),
         opens: daysBetween(SOME_DAY, opensOn(SOME_DAY, cadenceOf(policy, kind, severity))),
         sentence: sentence(false),
         sentence_assumed: sentence(true),
@@ -58,10 +60,11 @@ const AHEAD_MS = 14 * 3_600_000
 
 const speaking = (run: PlanRun, scope: Scope) => Prisma.sql`
   k AS (SELECT * FROM jsonb_to_recordset(${JSON.stringify(kindTable(run.policy))}::jsonb)
-          AS k(kind text, severity text, preference text, opens int, sentence text, sentence_assumed text)),
+          AS k(kind text, severity text, preference text, topic text, opens int, sentence text,
+               sentence_assumed text)),
   cause AS (${causes(given(run, scope))}),
   due AS (
-    SELECT c.*, c.due_on + k.opens AS opens_on, k.preference,
+    SELECT c.*, c.due_on + k.opens AS opens_on, k.preference, k.topic,
            replace(replace(CASE WHEN c.assumed THEN k.sentence_assumed ELSE k.sentence END, ${LABEL}, c.label),
                    ${DATE}, to_char(c.due_on, 'FMMonth FMDD, YYYY')) AS reason
       FROM cause c JOIN k ON k.kind = c.kind AND k.severity = c.severity JOIN property p ON p.id = c.property_id
@@ -73,7 +76,10 @@ const kindsWhere = (wanted: (kind: FollowUpKindId) => boolean) => PLANNED_KINDS.
 const IS_WELCOME = Prisma.sql`coalesce((
   SELECT mp.allowed FROM property_party pp JOIN message_preference mp ON mp.customer_id = pp.customer_id
    WHERE pp.property_id = d.property_id AND pp.is_contact AND pp.until IS NULL AND mp.category = d.preference),
-  d.preference <> 'tips')`
+  d.preference <> 'tips') AND NOT EXISTS (
+  SELECT 1 FROM property_party pp JOIN message_preference mp ON mp.customer_id = pp.customer_id
+   WHERE pp.property_id = d.property_id AND pp.is_contact AND pp.until IS NULL AND mp.category = d.topic
+     AND NOT mp.allowed)`
 
 /**
  * Opens what has begun to speak, and moves what is open to its new due date, where its notices begin anew. What was

@@ -2,6 +2,7 @@ import type { Ctx } from '../ctx.ts'
 import type { Db } from '../db.ts'
 import { listDangers } from './danger-store.ts'
 import { planDue } from './plan.ts'
+import { redateDevices } from './redate.ts'
 import type { Danger } from './schema.ts'
 
 /**
@@ -14,8 +15,9 @@ export async function planFollowUps(ctx: Ctx, tx: Db, propertyId: string): Promi
 
 /** All homes: nightly, and when a worker starts. What is due is told by the next round of notices. */
 export async function planEverything(ctx: Ctx): Promise<void> {
+  const redated = await redateDevices(ctx)
   const { opened, ended } = await planDue(ctx, ctx.db, {})
-  ctx.log.info({ opened, ended }, 'follow-ups planned')
+  ctx.log.info({ redated, opened, ended }, 'follow-ups planned')
   await ctx.enqueue('notify-household', {})
 }
 

@@ -4,6 +4,7 @@ import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
 import { cadenceOf, type Policy } from '../../trade/follow-ups/policy.ts'
 import { dayOfStep, noticeDue } from '../../trade/follow-ups/steps.ts'
 import { dayInWords } from '../../trade/follow-ups/words.ts'
+import { groupBy } from './group.ts'
 import { SPOKEN_SUBJECTS } from './spoken.ts'
 import type { FollowUpSummary } from './schema.ts'
 import type { WorklistRow } from './worklist-store.ts'
@@ -67,16 +68,24 @@ export function phoneScript(row: FollowUpSummary, { atHome, company, letter, ans
   }
   const question = QUESTIONS[row.kind as FollowUpKindId]
   if (question) lines.push(question)
-  const others = atHome.filter((each) => each.id !== row.id)
-  const names = new Set(others.map(({ kindTitle, subject }) => `${kindTitle} (${subject})`))
-  if (names.size > 0) {
-    lines.push(`One visit could see to this as well: ${[...names].slice(0, MOST_NAMED).join('; ')}.`)
+  const others = groupBy(
+    atHome.filter((each) => each.id !== row.id),
+    ({ kindTitle }) => kindTitle,
+  )
+  if (others.size > 0) {
+    const named = [...others].map(([title, each]) => `${title} (${namesOf(each)})`)
+    lines.push(`One visit could see to this as well: ${named.join('; ')}.`)
   }
   lines.push('When would a visit suit you?')
   return lines
 }
 
-const MOST_NAMED = 5
+const MOST_NAMED = 4
+function namesOf(items: readonly FollowUpSummary[]): string {
+  const names = items.slice(0, MOST_NAMED).map(({ subject }) => subject)
+  const more = items.length > MOST_NAMED ? ` and ${items.length - MOST_NAMED} more` : ''
+  return `${names.join('; ')}${more}`
+}
 const dayOfInstant = (instant: string) => dayInWords(instant.slice(0, 10) as Day, 'en')
 
 /** What the office cannot know from here. */

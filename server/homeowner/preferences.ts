@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { STOP_CONDITIONS } from '../../trade/follow-ups/kind.ts'
+import { TOPIC_IDS, type Topic, TOPICS } from '../../trade/follow-ups/topics.ts'
 import type { Language } from '../../trade/follow-ups/words.ts'
 import { audit } from '../audit/store.ts'
 import type { Ctx } from '../ctx.ts'
@@ -20,6 +21,11 @@ export async function preferenceFacts(visitor: Visitor, isSaved: boolean, fault:
     fault,
     reminder: isWanted('reminder', said.get('reminder') ?? null),
     tips: isWanted('tips', said.get('tips') ?? null),
+    topics: TOPIC_IDS.map((topic) => ({
+      topic,
+      said: words.topics[topic],
+      allowed: said.get(topic) ?? true,
+    })),
     isEnglish: link.language === 'en',
   }
 }
@@ -28,6 +34,11 @@ export const preferencesBody = z.object({
   form: z.string().max(100).optional(),
   reminder: z.string().max(10).optional(),
   tips: z.string().max(10).optional(),
+  /** What the reminders may be about; those left out are not wanted. */
+  topic: z
+    .union([z.enum(TOPIC_IDS), z.array(z.enum(TOPIC_IDS)).max(TOPIC_IDS.length)])
+    .default([])
+    .transform((value) => [value].flat()),
   language: z.enum(['en', 'es']).default('en'),
 })
 
@@ -37,9 +48,16 @@ export async function savePreferences(
 ): Promise<void> {
   const { ctx, link } = visitor
   await ctx.db.$transaction(async (tx) => {
+    const word = { customerId: link.customerId, source: 'preferences-page' } as const
     for (const category of COMMERCIAL) {
-      const allowed = body[category as 'reminder' | 'tips'] === 'yes'
-      await say(ctx, tx, { customerId: link.customerId, category, allowed, source: 'preferences-page' })
+      await say(ctx, tx, { ...word, category, allowed: body[category as 'reminder' | 'tips'] === 'yes' })
+    }
+    // Without reminders there is nothing to choose among: what was chosen before stays.
+    if (body.reminder !== 'yes') return speak(ctx, tx, link.customerId, body.language)
+    const before = await store.listPreferences(tx, link.customerId)
+    for (const topic of TOPIC_IDS) {
+      const allowed = body.topic.includes(topic)
+      if (allowed !== (before.get(topic) ?? true)) await say(ctx, tx, { ...word, category: topic, allowed })
     }
     await speak(ctx, tx, link.customerId, body.language)
   })
@@ -69,7 +87,7 @@ async function say(
   tx: Db,
   word: {
     customerId: string
-    category: MessageCategory
+    category: MessageCategory | Topic
     allowed: boolean
     source: 'unsubscribe' | 'preferences-page'
   },
@@ -82,7 +100,12 @@ async function say(
     subjectId: customerId,
     after,
   })
-  if (word.allowed) await store.reopenOptedOut(tx, customerId, STOP_CONDITIONS['opted-out'], ctx.now())
+  if (!word.allowed) return
+  const said = await store.listPreferences(tx, customerId)
+  const refused = TOPIC_IDS.filter((topic) => said.get(topic) === false).flatMap((topic) => [
+    ...TOPICS[topic],
+  ])
+  await store.reopenOptedOut(tx, customerId, STOP_CONDITIONS['opted-out'], refused, ctx.now())
 }
 
 /** Whose way out it is, and of which kind of mail. @throws not-found for one that we never gave */

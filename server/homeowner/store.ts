@@ -1,3 +1,4 @@
+import type { FollowUpKindId } from '../../trade/follow-ups/kind.ts'
 import type { Language } from '../../trade/follow-ups/words.ts'
 import type { Db } from '../db.ts'
 import type { TellableFollowUp } from '../messages/facts-store.ts'
@@ -266,7 +267,13 @@ export function findCustomer(db: Db, id: string) {
 }
 
 /** What was ended because they wanted no reminders speaks again, unless the same cause is open by now. */
-export async function reopenOptedOut(db: Db, customerId: string, reason: string, now: Date): Promise<void> {
+export async function reopenOptedOut(
+  db: Db,
+  customerId: string,
+  reason: string,
+  refused: readonly FollowUpKindId[],
+  now: Date,
+): Promise<void> {
   await db.$executeRaw`
     UPDATE follow_up f
        SET state = CASE WHEN f.last_step IS NULL THEN 'planned' ELSE 'told' END, closed_at = NULL, closed_reason = NULL,
@@ -274,6 +281,7 @@ export async function reopenOptedOut(db: Db, customerId: string, reason: string,
       FROM property_party c
      WHERE c.customer_id = ${customerId}::uuid AND c.is_contact AND c.until IS NULL AND c.property_id = f.property_id
        AND f.closed_at IS NOT NULL AND f.closed_reason = ${reason}
+       AND NOT f.kind = ANY(${[...refused]})
        AND NOT EXISTS (SELECT 1 FROM follow_up o WHERE o.closed_at IS NULL AND o.kind = f.kind
                         AND o.subject_id = f.subject_id)
        AND NOT EXISTS (SELECT 1 FROM follow_up n WHERE n.kind = f.kind AND n.subject_id = f.subject_id

@@ -16,6 +16,7 @@ export const es: PageWords = {
   dueIntro: 'Lo que sabemos por nuestras visitas y lo que usted puede hacer.',
   nothingDue: 'En este momento no hay nada pendiente.',
   nothingDueMore: 'Le escribiremos cuando lo haya. Siempre puede pedir una visita.',
+  noHome: 'En este momento no hay ninguna vivienda a su nombre. Si no es así, llámenos, por favor.',
   due: 'Para el',
   overdue: 'Ya pasó la fecha',
   assumed: 'Esta fecha está calculada, no leída en el aparato.',
@@ -137,6 +138,16 @@ export const es: PageWords = {
   preferencesIntro:
     'Las citas, los informes y los avisos de peligro siempre le llegan. Lo demás lo elige usted.',
   reminders: 'Recordatorios de lo que está pendiente en su vivienda',
+  topicsTitle: 'Recordarme',
+  topics: {
+    'about-alarms': 'Las alarmas de humo y de monóxido de carbono',
+    'about-surge': 'El protector contra sobretensiones',
+    'about-inspections': 'La próxima inspección',
+    'about-findings': 'Lo que encontramos y no es peligroso',
+    'about-estimates': 'Los presupuestos que no ha contestado',
+  },
+  topicsCaution:
+    'Una alarma demasiado vieja puede no despertar a nadie. Si no quiere recordatorios, escriba la fecha en la alarma y pulse su botón de prueba cada mes.',
   tips: 'Consejos de seguridad cuatro veces al año',
   language: 'Idioma',
   saved: 'Su elección está guardada.',

@@ -49,6 +49,7 @@ export async function createEquipment(
 ): Promise<EquipmentView> {
   const id = input.id ?? newId()
   await checkPlaces(tx, propertyId, input.spaceId, input.parentId)
+  checkPast(await todayAt(ctx, tx, propertyId), input)
   const label = input.label || EQUIPMENT_KINDS[input.kind]
   const isNew = await store.insertEquipment(tx, {
     ...columns({ ...input, label }),
@@ -87,6 +88,7 @@ export async function changeEquipment(
       throw invalid({ pointer: '#/kind', detail: `this is a ${before.kind}; a kind cannot change` })
     }
     const label = change.label === '' ? EQUIPMENT_KINDS[kind] : (change.label ?? before.label)
+    checkPast(await todayAt(ctx, tx, before.propertyId), change)
     const whole = { ...before, ...change, label }
     await checkPlaces(tx, before.propertyId, whole.spaceId, whole.parentId, id)
     const after = await save(ctx, tx, before, seen, whole, 'equipment.change')
@@ -217,6 +219,24 @@ async function datesOf(ctx: Ctx, tx: Db, propertyId: string, of: Dated) {
     replaceByAssumed: dates.assumed,
     nextCheckOn: fromDay(dates.nextCheckOn),
   }
+}
+
+const PAST = {
+  manufacturedOn: 'made',
+  installedOn: 'installed',
+  lastCheckedOn: 'looked at',
+} as const
+
+/** A date read wrong would keep a worn-out device silent for years, so it is asked about at once. */
+function checkPast(today: Day, given: { [Field in keyof typeof PAST]?: string | null | undefined }): void {
+  const ahead = (Object.keys(PAST) as (keyof typeof PAST)[]).filter((field) => (given[field] ?? '') > today)
+  if (ahead.length === 0) return
+  throw invalid(
+    ...ahead.map((field) => ({
+      pointer: `#/${field}`,
+      detail: `it cannot have been ${PAST[field]} on ${given[field]}, a day still to come; read the date again`,
+    })),
+  )
 }
 
 async function todayAt(ctx: Ctx, tx: Db, propertyId: string): Promise<Day> {

@@ -142,13 +142,8 @@ describe('before it is saved', () => {
     }
     await planDue(ctx, db, {})
     await notify(ctx)
-    const { moved, opened, ended, atOnce } = await forecast(
-      db,
-      DEFAULT_POLICY,
-      clock.now,
-      TODAY,
-      day('2026-06-30'),
-    )
+    const when = { now: clock.now, today: TODAY, until: day('2026-06-30') }
+    const { moved, opened, ended, atOnce } = await forecast(db, DEFAULT_POLICY, when)
     expect({ moved, opened, ended, atOnce }).toEqual({ moved: 0, opened: 0, ended: 0, atOnce: 0 })
   })
 })

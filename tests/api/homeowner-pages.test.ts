@@ -66,10 +66,35 @@ beforeAll(async () => {
   pages['thanks'] = `${pages['due']}/thanks?for=requested`
   pages['unsubscribe'] = `/u/${unsubscribeToken(env, home.customerId, 'reminder')}`
   pages['expired'] = await buildLink(ctx, home, { expiresAt: clock.now })
+  // An answer with everything on its page, and the way back of somebody who said that the home is not theirs.
+  const left = await buildHousehold(ctx, { line1: '5 Gull Row' })
+  pages['left'] = await buildLink(ctx, left)
+  const of = { linkId: newId(), at: clock.now, customerId: left.customerId, propertyId: left.propertyId }
+  const said = {
+    thanks: 'not-mine',
+    address: '5 Gull Row, Port Ansel',
+    until: '2026-07-01',
+    isVisitBooked: true,
+  }
+  const answer = { ...of, id: newId(), act: 'not-mine', said, before: { roles: [] } }
+  await db.homeownerAnswer.create({ data: answer })
+  await db.propertyParty.updateMany({ where: { propertyId: left.propertyId }, data: { until: clock.now } })
+  pages['answered'] = `${pages['left']}/thanks?for=not-mine&answer=${answer.id}`
 }, 60_000)
 afterAll(() => browser?.close())
 
-const NAMES = ['due', 'due-es', 'due-nothing', 'visit', 'preferences', 'thanks', 'unsubscribe', 'expired']
+const NAMES = [
+  'due',
+  'due-es',
+  'due-nothing',
+  'visit',
+  'preferences',
+  'thanks',
+  'unsubscribe',
+  'expired',
+  'left',
+  'answered',
+]
 
 test.each(
   NAMES.flatMap(

@@ -1,5 +1,7 @@
+import type { Page } from 'playwright-core'
 import { afterAll, expect, test } from 'vitest'
 import { seedDemo } from '../../prisma/seed/main.ts'
+import { newId } from '../../server/ids.ts'
 import { dayInZone } from '../../server/time.ts'
 import { launchChromium } from '../setup/chromium.ts'
 import { startCompany } from '../setup/company.ts'
@@ -22,6 +24,18 @@ const visit = await db.visit.findFirstOrThrow({ where: { state: 'booked' } })
 const message = await db.message.findFirstOrThrow({ where: { kind: 'due-reminder', state: 'sent' } })
 const customer = await db.customer.findFirstOrThrow({ where: { visits: { some: {} } } })
 
+await db.homeownerAnswer.create({
+  data: {
+    id: newId(),
+    linkId: newId(),
+    customerId: customer.id,
+    propertyId: home.id,
+    act: 'replaced',
+    said: { label: 'Hall alarm', on: '2026-05-30', manufacturedOn: '2026-01-15' },
+    at: new Date(),
+  },
+})
+
 const SCREENS: [string, string, RegExp][] = [
   ['today', '/today', /Waiting for a day/],
   ['visits', '/visits', /Arrival/],
@@ -29,9 +43,12 @@ const SCREENS: [string, string, RegExp][] = [
   ['homes', '/homes', /Open findings/],
   ['home', `/homes/${home.id}`, /Ground-fault protection/],
   ['load', `/homes/${home.id}/load`, /What if/],
-  ['customer', `/customers/${customer.id}`, /Homes/],
+  ['customer', `/customers/${customer.id}`, /Private pages/],
   ['inspection-demo', `/inspections/${inspection.id}`, /How far it is/],
-  ['due', '/due', /Due now/],
+  ['due', '/due', /Choose all/],
+  ['due-by-week', '/due?view=week', /Past their date/],
+  ['due-by-street', '/due?view=street', /Past their date/],
+  ['due-said', '/due?tab=answers', /was replaced on/],
   ['messages', '/messages', /Last 30 days/],
   ['message', `/messages/${message.id}`, /Its life/],
   ['search', '/search?q=Breakwatr', /Breakwater/],
@@ -58,10 +75,54 @@ test.each([
     await page.getByText(there).first().waitFor({ timeout: 20_000 })
     await lookAt(page, name)
   }
+  await callInTwoKeys(page)
+  await planOneTrip(page)
   await context.close()
   // Before the log-in the page asks who is there, and is told: nobody.
   expect(faults.filter((each) => !/401/.test(each))).toEqual([])
 })
+
+/** The worklist by keys alone: into the list, one letter for the call, one for what came of it. */
+async function callInTwoKeys(page: Page): Promise<void> {
+  await page.goto(`${url}/due`)
+  const first = page.getByRole('button', { name: /^Open / }).first()
+  await first.focus()
+  await page.keyboard.press('c')
+  await page.getByText('Good day, this is').waitFor()
+  await lookAt(page, 'due-call')
+  const calls = await db.callNote.count({ where: { outcome: 'no-answer' } })
+  await page.keyboard.press('n')
+  await page.getByText('Written down: No answer.').first().waitFor()
+  await page.getByRole('dialog').waitFor({ state: 'detached' })
+  expect(await db.callNote.count({ where: { outcome: 'no-answer' } })).toBe(calls + 1)
+  // Switched off, the letter does nothing: WCAG 2.2 SC 2.1.4.
+  await page.getByLabel(/^Keys:/).uncheck()
+  await first.focus()
+  await page.keyboard.press('c')
+  expect(await page.getByRole('dialog').count()).toBe(0)
+  await page.getByLabel(/^Keys:/).check()
+}
+
+/** Far enough ahead that nobody is booked there. */
+function wednesdayAhead(): string {
+  const at = new Date(Date.now() + 60 * 86_400_000)
+  at.setUTCDate(at.getUTCDate() + ((10 - at.getUTCDay()) % 7))
+  return at.toISOString().slice(0, 10)
+}
+
+async function planOneTrip(page: Page): Promise<void> {
+  for (const box of (await page.getByRole('checkbox', { name: /^Choose / }).all()).slice(0, 3))
+    await box.check()
+  await page.getByRole('button', { name: 'Book one trip' }).click()
+  const trip = page.getByRole('dialog')
+  await trip.getByLabel('Technician').selectOption({ index: 1 })
+  await trip.getByLabel('Day').fill(wednesdayAhead())
+  await trip
+    .getByText(/begins|already|Nobody is named|minutes left/)
+    .first()
+    .waitFor()
+  await lookAt(page, 'due-trip')
+}
 
 test('the field app at phone and tablet width', async () => {
   const faults: string[] = []

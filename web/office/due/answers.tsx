@@ -65,17 +65,15 @@ export function Answers() {
             {
               name: 'Customer',
               cell: (each) => (
-                <>
-                  <Link to="/customers/$id" params={{ id: each.customerId }}>
-                    {each.customerName}
-                  </Link>
-                  {each.customerPhone && (
-                    <small className={css.small}>
-                      <a href={`tel:${each.customerPhone}`}>{each.customerPhone}</a>
-                    </small>
-                  )}
-                </>
+                <Link to="/customers/$id" params={{ id: each.customerId }}>
+                  {each.customerName}
+                </Link>
               ),
+            },
+            {
+              name: 'Phone',
+              cell: (each) =>
+                each.customerPhone ? <a href={`tel:${each.customerPhone}`}>{each.customerPhone}</a> : null,
             },
             {
               name: 'Act',

@@ -60,7 +60,7 @@ function Opened({
   const [note, setNote] = useState('')
   const [until, setUntil] = useState('')
   const here = useRef<HTMLDivElement>(null)
-  useEffect(() => here.current?.focus(), [])
+  useEffect(() => here.current?.focus({ preventScroll: true }), [])
   const act = useMutation({
     mutationFn: ({ verb, body }: { verb: string; body: object; said: string; then: () => void }) =>
       http.post(`/follow-ups/${it.id}/${verb}`, body),

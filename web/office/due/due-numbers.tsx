@@ -20,7 +20,7 @@ export function DueNumbers({
   onChoose: (only: string) => void
 }) {
   return (
-    <div className={css.numbers} role="group" aria-label="This month">
+    <div className={css.numbers} role="group" aria-label="Figures: each shows what it counts">
       {NUMBERS.map(([key, count, words]) => (
         <button
           key={key}

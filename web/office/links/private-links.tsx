@@ -6,6 +6,7 @@ import { http } from '../../shared/api/http.ts'
 import { formatInstant } from '../../shared/format.ts'
 import { newId } from '../../shared/ids.ts'
 import { Button } from '../../shared/ui/button.tsx'
+import { Actions, Dialog } from '../../shared/ui/dialog.tsx'
 import { Card, Tag } from '../../shared/ui/page.tsx'
 import { Empty, Failed, Fault, Waiting } from '../../shared/ui/states.tsx'
 import { Table } from '../../shared/ui/table.tsx'
@@ -34,6 +35,7 @@ export function PrivateLinks({ customerId }: { customerId: string }) {
     queryFn: () => http.get<LinkView[]>(`/customers/${customerId}/links`),
   })
   const [issued, setIssued] = useState<IssuedView | null>(null)
+  const [isAsking, setAsking] = useState(false)
   const again = () => void queryClient.invalidateQueries({ queryKey: key })
   const withdraw = useMutation({
     mutationFn: (id: string | null) =>
@@ -41,6 +43,7 @@ export function PrivateLinks({ customerId }: { customerId: string }) {
     onSuccess: () => {
       again()
       setIssued(null)
+      setAsking(false)
       tell('Withdrawn: whoever opens it reads whom to phone.')
     },
   })
@@ -64,7 +67,7 @@ export function PrivateLinks({ customerId }: { customerId: string }) {
             look="danger"
             isDisabled={open.length === 0}
             isPending={withdraw.isPending}
-            onPress={() => withdraw.mutate(null)}
+            onPress={() => setAsking(true)}
           >
             Withdraw all
           </Button>
@@ -76,6 +79,17 @@ export function PrivateLinks({ customerId }: { customerId: string }) {
         other hands; the next letter brings a new one.
       </p>
       {issued && <Issued link={issued} />}
+      <Dialog title="Withdraw every open link?" isOpen={isAsking} onClose={() => setAsking(false)}>
+        <p>
+          {open.length === 1 ? 'One page' : `${open.length} pages`} of this person will answer with your phone
+          number only, reports among them. That cannot be undone; a fresh link can be made.
+        </p>
+        <Actions>
+          <Button look="danger" isPending={withdraw.isPending} onPress={() => withdraw.mutate(null)}>
+            Withdraw them
+          </Button>
+        </Actions>
+      </Dialog>
       <Fault error={withdraw.error ?? issue.error} />
       {links.isPending && <Waiting />}
       {links.isError && <Failed error={links.error} retry={() => void links.refetch()} />}

@@ -93,11 +93,12 @@ const numbersQuery = {
 function Overdue() {
   const numbers = useQuery(numbersQuery)
   if (!numbers.data) return null
-  const { due, waiting, ignoredTwice, bounced } = numbers.data
+  const { due, waiting, ignoredTwice, bounced, toLookAt } = numbers.data
   const facts = [
     [due, due === 1 ? 'thing due now' : 'things due now', { tab: 'due' }],
     [waiting, 'waiting for the customer', { tab: 'waiting' }],
     [ignoredTwice, 'never answered: phone them', { only: 'ignored' }],
+    [toLookAt, 'said on their pages: look at it', { tab: 'answers' }],
     [bounced, bounced === 1 ? 'letter came back' : 'letters came back', { tab: 'due' }],
   ] as const
   return (
