@@ -103,6 +103,7 @@ function addService(
       details: {
         type: '2',
         at: chance.pick(['in-panel', 'beside-panel'] as const),
+        lineSide: false,
         indicator: chance.percent(86) ? 'good' : chance.pick(['dark', 'fault'] as const),
         nominalKiloamps: chance.pick([10, 20]),
         leadsShort: chance.percent(80),

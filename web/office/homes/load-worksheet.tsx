@@ -5,18 +5,19 @@ import type { HomeView } from '../../../server/properties/home-schema.ts'
 import type { JurisdictionView } from '../../../server/settings/schema.ts'
 import { editionInForce } from '../../../trade/editions.ts'
 import { loadOfHome } from '../../../trade/load/from-home.ts'
-import { type Additions, whatIf } from '../../../trade/load/what-if.ts'
+import { whatIf } from '../../../trade/load/what-if.ts'
 import { grouped, LOAD_METHODS, type LoadMethod, type Worksheet } from '../../../trade/load/worksheet.ts'
 import { VERDICT_CAUTION } from '../../../trade/verdict.ts'
 import { homeQueries } from '../../shared/api/homes.ts'
 import { http } from '../../shared/api/http.ts'
 import { meQuery } from '../../shared/api/me.ts'
 import { Button, buttonLink } from '../../shared/ui/button.tsx'
-import { FieldRow, SelectField, TextField } from '../../shared/ui/fields.tsx'
+import { FieldRow, SelectField } from '../../shared/ui/fields.tsx'
 import { Card, Page } from '../../shared/ui/page.tsx'
 import { Empty, Failed, Waiting } from '../../shared/ui/states.tsx'
 import css from './load-worksheet.module.css'
 import { asDay, tradeHome, tradeJurisdiction } from './trade-home.ts'
+import { additionsOf, NOTHING_ADDED, WhatIfFields } from './what-if-fields.tsx'
 
 export function LoadWorksheet() {
   const { id } = useParams({ strict: false }) as { id: string }
@@ -42,7 +43,7 @@ function WorksheetPage({
   today: string
 }) {
   const [method, setMethod] = useState<LoadMethod>('optional')
-  const [added, setAdded] = useState({ vehicle: '', heatPump: '', range: '', hotTub: '' })
+  const [added, setAdded] = useState(NOTHING_ADDED)
   const edition = editionInForce(tradeJurisdiction(home, jurisdictions).adoptions, asDay(today))
   const { load, serviceAmps, missing } = useMemo(() => loadOfHome(tradeHome(home)), [home])
   const additions = additionsOf(added)
@@ -51,8 +52,6 @@ function WorksheetPage({
   const hasAdditions = Object.keys(additions).length > 0
   const sheet = (hasAdditions ? result?.after : result?.before)?.worksheet
   const unknown = [...missing, ...((hasAdditions ? result?.after : result?.before)?.missing ?? [])]
-  const put = (name: keyof typeof added) => (value: string) =>
-    setAdded((before) => ({ ...before, [name]: value }))
   return (
     <Page
       title={`Load, ${home.line1}`}
@@ -74,40 +73,7 @@ function WorksheetPage({
             onChange={(value) => setMethod(value as LoadMethod)}
             options={LOAD_METHODS}
           />
-          <TextField
-            label="Vehicle charging in VA"
-            type="number"
-            min={0}
-            max={100000}
-            value={added.vehicle}
-            onChange={put('vehicle')}
-            help="9600 = 40 A at 240 V"
-          />
-          <TextField
-            label="Heat pump in VA"
-            type="number"
-            min={0}
-            max={100000}
-            value={added.heatPump}
-            onChange={put('heatPump')}
-            help="Takes the place of the cooling there is"
-          />
-          <TextField
-            label="Range in VA"
-            type="number"
-            min={0}
-            max={100000}
-            value={added.range}
-            onChange={put('range')}
-          />
-          <TextField
-            label="Hot tub in VA"
-            type="number"
-            min={0}
-            max={100000}
-            value={added.hotTub}
-            onChange={put('hotTub')}
-          />
+          <WhatIfFields added={added} onChange={setAdded} />
         </FieldRow>
         {!edition && (
           <Empty title="No code authority is on record for this home, so the edition in force is not known." />
@@ -157,24 +123,6 @@ function WorksheetPage({
       <p className={css.article}>{VERDICT_CAUTION}</p>
     </Page>
   )
-}
-
-function additionsOf(
-  added: Readonly<Record<'vehicle' | 'heatPump' | 'range' | 'hotTub', string>>,
-): Additions {
-  const va = (text: string) => (Number(text) > 0 ? Math.min(Number(text), 100_000) : null)
-  const [vehicle, heatPump, range, hotTub] = [
-    va(added.vehicle),
-    va(added.heatPump),
-    va(added.range),
-    va(added.hotTub),
-  ]
-  return {
-    ...(vehicle && { vehicleVA: vehicle }),
-    ...(heatPump && { heatPump: { va: heatPump, replaces: ['airConditioners'] as const } }),
-    ...(range && { rangeVA: range }),
-    ...(hotTub && { hotTubVA: hotTub }),
-  }
 }
 
 function SheetTable({ sheet }: { sheet: Worksheet }) {

@@ -61,9 +61,11 @@ export function PanelPicture({ panel, judged }: { panel: EquipmentOf<'panel'>; j
           </div>
         </div>
       )}
-      <Button onPress={() => setTableShown(!isTableShown)} aria-expanded={isTableShown}>
-        {isTableShown ? 'Hide the table' : 'The same as a table'}
-      </Button>
+      <div className={css.onScreen}>
+        <Button onPress={() => setTableShown(!isTableShown)} aria-expanded={isTableShown}>
+          {isTableShown ? 'Hide the table' : 'The same as a table'}
+        </Button>
+      </div>
       <div className={isTableShown ? undefined : css.twin}>
         <CircuitTable circuits={circuits} judged={judged} />
       </div>
