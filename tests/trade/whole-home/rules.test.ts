@@ -34,13 +34,19 @@ const ALL_IDS = [
 ]
 const ITEMS = CHECKLIST.areas.flatMap(({ items }) => items)
 
-const isSane = (verdict: Verdict) => {
-  expect(ALL_IDS).toContain(verdict.rule)
-  expect(verdict.technician.length).toBeGreaterThan(0)
-  expect(verdict.homeowner.length).toBeGreaterThan(0)
-  expect(verdict.technician + verdict.homeowner).not.toMatch(/NaN|undefined|Infinity|\[object|violation/)
-  for (const { value } of verdict.figures) expect(Number.isFinite(value)).toBe(true)
-  if (verdict.outcome === 'undetermined') expect(verdict.missing.length).toBeGreaterThan(0)
+const KNOWN = new Set(ALL_IDS)
+
+/** What is wrong with a verdict, if anything is. */
+const faultsOf = (verdict: Verdict): string[] => {
+  const { rule, technician, homeowner, figures } = verdict
+  const faults: [boolean, string][] = [
+    [!KNOWN.has(rule), 'no such rule'],
+    [technician === '' || homeowner === '', 'silent'],
+    [/NaN|undefined|Infinity|\[object|violation/.test(technician + homeowner), technician + homeowner],
+    [!figures.every(({ value }) => Number.isFinite(value)), 'a figure that is no number'],
+    [verdict.outcome === 'undetermined' && verdict.missing.length === 0, 'nothing named that is missing'],
+  ]
+  return faults.flatMap(([isFault, words]) => (isFault ? [`${rule}: ${words}`] : []))
 }
 
 describe('where a rule speaks', () => {
@@ -98,7 +104,7 @@ describe('where a rule speaks', () => {
 test('of the large home nothing is silent, and every verdict can be read', () => {
   const home = bigHome()
   const verdicts = evaluateHome(home, BIG_HOME_JURISDICTION, BIG_HOME_TODAY)
-  for (const { verdict } of allVerdicts(verdicts)) isSane(verdict)
+  expect(allVerdicts(verdicts).flatMap(({ verdict }) => faultsOf(verdict))).toEqual([])
   const circuits = home.equipment.filter(({ kind }) => kind === 'circuit')
   expect(circuits).toHaveLength(60)
   for (const { id } of circuits) expect(verdictsAbout(verdicts, 'equipment', id).length).toBeGreaterThan(5)
@@ -118,7 +124,8 @@ test('every piece of equipment in use has a line, whatever is written down about
 test('no record makes a rule throw or talk nonsense, whatever the jurisdiction and the day', () => {
   fc.assert(
     fc.property(anyHome, anyJurisdiction(ALL_IDS), anyDay, (home, jurisdiction, today) => {
-      for (const { verdict } of allVerdicts(evaluateHome(home, jurisdiction, today))) isSane(verdict)
+      const verdicts = allVerdicts(evaluateHome(home, jurisdiction, today))
+      expect(verdicts.flatMap(({ verdict }) => faultsOf(verdict))).toEqual([])
     }),
     { numRuns: 150 },
   )
@@ -139,7 +146,7 @@ test('no readings make a rule throw or talk nonsense', () => {
       ([item, readings], home, spaces, place, today) => {
         const subject = { space: spaces[0] ?? null }
         for (const verdict of judgeReadings(item, readings, subject, home, place, today)) {
-          isSane(verdict)
+          expect(faultsOf(verdict)).toEqual([])
           expect(RULES.spokenAt[verdict.rule]).toContain(item.id)
         }
       },
