@@ -38,6 +38,19 @@ export const yesNoQuery = z
   .enum(['yes', 'no'], { error: 'expected yes or no' })
   .transform((value) => value === 'yes')
 
+/** The keys of a table of words, as an enum wants them. */
+export const keysOf = <Key extends string>(words: Readonly<Record<Key, unknown>>) =>
+  Object.keys(words) as [Key, ...Key[]]
+
+/** An instant in a request. */
+export const instantSchema = z.iso.datetime({
+  offset: true,
+  error: 'expected an instant, such as 2026-03-14T15:09:26Z',
+})
+
+/** An object whose shape the trade knows, and its tests. */
+export const openJson = z.record(z.string(), z.unknown())
+
 /** What answers carry: an instant as ISO text in UTC, a day as YYYY-MM-DD. */
 export const instantOut = z.string().meta({ format: 'date-time' })
 export const dayOut = z.string().meta({ format: 'date' })

@@ -1,7 +1,7 @@
 import { z } from 'zod'
-import { VISIT_KINDS, VISIT_STATES, type VisitKind, type VisitState } from '../../trade/visits.ts'
+import { VISIT_KINDS, VISIT_STATES } from '../../trade/visits.ts'
 import { emailSchema } from '../accounts/schema.ts'
-import { instantOut, phoneSchema, textSchema, yesNoQuery } from '../fields.ts'
+import { instantOut, keysOf, phoneSchema, textSchema, yesNoQuery } from '../fields.ts'
 import { idSchema } from '../ids.ts'
 import { pageOf, pageQuery } from '../paging.ts'
 
@@ -97,8 +97,8 @@ export const customerView = customerRecord.extend({
       id: idSchema,
       propertyId: idSchema,
       line1: z.string(),
-      kind: z.enum(Object.keys(VISIT_KINDS) as [VisitKind, ...VisitKind[]]),
-      state: z.enum(Object.keys(VISIT_STATES) as [VisitState, ...VisitState[]]),
+      kind: z.enum(keysOf(VISIT_KINDS)),
+      state: z.enum(keysOf(VISIT_STATES)),
       windowStartsAt: instantOut,
       windowEndsAt: instantOut,
       timeZone: z.string(),

@@ -1,25 +1,20 @@
 import { z } from 'zod'
-import { EQUIPMENT_FIELDS, type EquipmentKind } from '../../trade/equipment.ts'
+import { EQUIPMENT_FIELDS } from '../../trade/equipment.ts'
 import { OPERATION_VERSION } from '../../trade/inspection/operation-version.ts'
-import { REVIEW_OUTCOMES, type ReviewOutcome } from '../../trade/inspection/finding-states.ts'
-import { SPACE_KINDS, type SpaceKind } from '../../trade/property.ts'
-import { daySchema, textSchema } from '../fields.ts'
+import { REVIEW_OUTCOMES } from '../../trade/inspection/finding-states.ts'
+import { SPACE_KINDS } from '../../trade/property.ts'
+import { daySchema, keysOf, textSchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
-import {
-  answerBody,
-  instantSchema,
-  itemIdSchema,
-  lineRef,
-  openJson,
-  severitySchema,
-} from '../inspections/schema.ts'
+import { instantSchema, openJson } from '../fields.ts'
+import { itemIdSchema, lineRef, severitySchema } from '../inspections/record-schema.ts'
+import { answerBody } from '../inspections/schema.ts'
 import { describePhotoBody } from '../photos/schema.ts'
 
 // POST /field/operations: what a technician did on a device, one small change each, applied once whatever is repeated.
 
-const equipmentKind = z.enum(Object.keys(EQUIPMENT_FIELDS) as [EquipmentKind, ...EquipmentKind[]])
-const spaceKind = z.enum(Object.keys(SPACE_KINDS) as [SpaceKind, ...SpaceKind[]])
-const outcome = z.enum(Object.keys(REVIEW_OUTCOMES) as [ReviewOutcome, ...ReviewOutcome[]])
+const equipmentKind = z.enum(keysOf(EQUIPMENT_FIELDS))
+const spaceKind = z.enum(keysOf(SPACE_KINDS))
+const outcome = z.enum(keysOf(REVIEW_OUTCOMES))
 
 /** Text that was shown and signed. `statementHash` is the SHA-256 of the statement in UTF-8, hexadecimal. */
 export const signatureSchema = z.strictObject({

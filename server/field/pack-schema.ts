@@ -1,14 +1,8 @@
 import { z } from 'zod'
 import { daySchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
-import {
-  equipmentView,
-  findingView,
-  inspectionRecordView,
-  jurisdictionView,
-  propertyView,
-  spaceView,
-} from '../inspections/schema.ts'
+import { equipmentView, jurisdictionView, propertyView, spaceView } from '../inspections/home-schema.ts'
+import { findingView, inspectionRecordView } from '../inspections/record-schema.ts'
 
 // GET /field/pack: everything that a technician needs for some days without signal, as one answer.
 

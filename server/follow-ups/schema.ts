@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { FOLLOW_UP_KIND_IDS } from '../../trade/follow-ups/kind.ts'
-import { daySchema, textSchema } from '../fields.ts'
+import { daySchema, keysOf, textSchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
 import { pageOf, pageQuery } from '../paging.ts'
 
@@ -39,8 +39,6 @@ export const CALL_OUTCOMES = {
 } as const
 export type CallOutcome = keyof typeof CALL_OUTCOMES
 
-const keys = <Key extends string>(words: Readonly<Record<Key, unknown>>) =>
-  Object.keys(words) as [Key, ...Key[]]
 const dayIn = daySchema.refine((value) => value >= '1900-01-01' && value <= '2200-12-31', {
   error: 'expected a day between 1900 and 2200',
 })
@@ -50,7 +48,7 @@ const reasonSchema = textSchema(500).refine((value) => value !== '', { error: 's
 const ONLY = ['month', 'answered', 'booked', 'ignored', 'bounced'] as const
 
 const worklistFilter = {
-  tab: z.enum(keys<Tab>(TABS)).default('due'),
+  tab: z.enum(keysOf(TABS)).default('due'),
   kind: z.enum(FOLLOW_UP_KIND_IDS).optional(),
   city: textSchema(100).optional(),
   street: z
@@ -207,7 +205,7 @@ export type SurgeEventBody = z.output<typeof surgeEventBody>
 export const surgeEventResult = z.object({ opened: z.number() })
 export const snoozeBody = z.strictObject({ until: dayIn })
 export const callBody = z.strictObject({
-  outcome: z.enum(keys<CallOutcome>(CALL_OUTCOMES)),
+  outcome: z.enum(keysOf(CALL_OUTCOMES)),
   note: noteSchema,
   /** For `call-later`: when; left out, the next working day. */
   again: dayIn.optional(),
@@ -220,7 +218,7 @@ export const bulkBody = z.strictObject({
   /** For `dismiss`. */
   reason: reasonSchema.optional(),
   /** For `call`. */
-  outcome: z.enum(keys<CallOutcome>(CALL_OUTCOMES)).optional(),
+  outcome: z.enum(keysOf(CALL_OUTCOMES)).optional(),
   note: noteSchema,
 })
 export type BulkBody = z.output<typeof bulkBody>

@@ -2,7 +2,7 @@ import type { Prisma } from '../../prisma/generated/client.ts'
 import type { TwiceChoice, TwiceKind } from '../../trade/inspection/recorded-twice.ts'
 import type { Db } from '../db.ts'
 import { iso } from '../sql-shapes.ts'
-import type { AlternativeView } from './schema.ts'
+import type { AlternativeView } from './record-schema.ts'
 
 export interface NewAlternative {
   id: string

@@ -1,7 +1,7 @@
 import { type Answer as AnswerRow, Prisma } from '../../prisma/generated/client.ts'
 import { type Db, query } from '../db.ts'
 import { answerView } from './record-store.ts'
-import type { AnswerView } from './schema.ts'
+import type { AnswerView } from './record-schema.ts'
 
 export interface LineRef {
   itemId: string

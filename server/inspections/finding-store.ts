@@ -2,7 +2,7 @@ import type { Prisma } from '../../prisma/generated/client.ts'
 import type { Db } from '../db.ts'
 import { Problem } from '../errors.ts'
 import { findingView } from './record-store.ts'
-import type { FindingView, ReviewView } from './schema.ts'
+import type { FindingView, ReviewView } from './record-schema.ts'
 
 export async function findFinding(db: Db, id: string): Promise<FindingView | null> {
   const row = await db.finding.findUnique({ where: { id } })

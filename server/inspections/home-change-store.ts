@@ -1,7 +1,7 @@
 import type { Prisma } from '../../prisma/generated/client.ts'
 import type { Db } from '../db.ts'
 import { Problem } from '../errors.ts'
-import type { SpaceView } from './schema.ts'
+import type { SpaceView } from './home-schema.ts'
 
 /** Holds a piece of equipment of this home until the transaction ends, so that two devices change it in turn. */
 export async function holdEquipment(tx: Db, propertyId: string, id: string): Promise<void> {

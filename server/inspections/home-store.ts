@@ -6,7 +6,7 @@ import type { Property, Space } from '../../trade/property.ts'
 import type { Jurisdiction } from '../../trade/whole-home/context.ts'
 import type { Db } from '../db.ts'
 import { Problem } from '../errors.ts'
-import type { EquipmentView, PropertyView, SpaceView } from './schema.ts'
+import type { EquipmentView, PropertyView, SpaceView } from './home-schema.ts'
 
 /** A home as it is stored and shown: what is out of use is left out. */
 export interface HomeRecord {

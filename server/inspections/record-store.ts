@@ -11,7 +11,7 @@ import type { Severity } from '../../trade/verdict.ts'
 import type { Db } from '../db.ts'
 import { toDay } from '../time.ts'
 import { listOffered } from './alternative-store.ts'
-import type { AlternativeView, AnswerView, FindingView, PhotoView, ReviewView } from './schema.ts'
+import type { AlternativeView, AnswerView, FindingView, PhotoView, ReviewView } from './record-schema.ts'
 import type { Inspection } from './store.ts'
 
 /** All that was written at an inspection, as it is stored and shown. */

@@ -5,7 +5,7 @@ import { leftOut, type LeftOut, linesOf } from '../../trade/inspection/lines.ts'
 import type { Db } from '../db.ts'
 import { asHome, getHome, type HomeRecord } from './home-store.ts'
 import { asAnswer, asFinding, asReview, listCarried, listWritten, type Written } from './record-store.ts'
-import type { FindingView } from './schema.ts'
+import type { FindingView } from './record-schema.ts'
 import type { Inspection } from './store.ts'
 
 /** Everything about one inspection: as it is stored and shown, and as the trade reads it. */

@@ -5,6 +5,7 @@ import { ifMatchHeaders, seenVersion } from '../versions.ts'
 import { submitAnswer } from './answers.ts'
 import { complete, reopen } from './completion.ts'
 import { changeFinding, readFinding } from './findings.ts'
+import * as record from './record-schema.ts'
 import * as schema from './schema.ts'
 import * as service from './service.ts'
 
@@ -64,7 +65,7 @@ export const inspectionRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         params: idParams,
         body: schema.submitAnswerBody,
-        response: { 200: schema.answerResult },
+        response: { 200: record.answerResult },
       },
     },
     (request) => submitAnswer(request.ctx, request.params.id, request.body),
@@ -98,7 +99,7 @@ export const inspectionRoutes: FastifyPluginAsyncZod = async (app) => {
 
   app.get(
     '/findings/:id',
-    { schema: { tags, params: idParams, response: { 200: schema.findingView } } },
+    { schema: { tags, params: idParams, response: { 200: record.findingView } } },
     (request) => readFinding(request.ctx, request.params.id),
   )
 
@@ -110,7 +111,7 @@ export const inspectionRoutes: FastifyPluginAsyncZod = async (app) => {
         params: idParams,
         headers: ifMatchHeaders,
         body: schema.changeFindingBody,
-        response: { 200: schema.findingView },
+        response: { 200: record.findingView },
       },
     },
     (request) => changeFinding(request.ctx, request.params.id, seenVersion(request.headers), request.body),

@@ -1,10 +1,11 @@
 import { z } from 'zod'
 import { NOT_REACHED_REASONS, RESULTS } from '../../trade/checklist/item.ts'
-import { FINDING_STATES, REVIEW_OUTCOMES } from '../../trade/inspection/finding-states.ts'
-import { SEVERITIES } from '../../trade/verdict.ts'
-import { daySchema, textSchema } from '../fields.ts'
+import { FINDING_STATES } from '../../trade/inspection/finding-states.ts'
+import { daySchema, keysOf, openJson, textSchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
 import { pageOf, pageQuery } from '../paging.ts'
+import { propertyView, spaceView, equipmentView, jurisdictionView } from './home-schema.ts'
+import { severitySchema, lineRef, disagreement, findingView, inspectionRecordView } from './record-schema.ts'
 
 // Routes (a technician reaches the inspections of their own visits only; the office all of them):
 //   GET   /inspections                 list: state, technician, home, days, search; newest visit first
@@ -19,34 +20,11 @@ import { pageOf, pageQuery } from '../paging.ts'
 //   PATCH /findings/:id                If-Match; severity, words, make-safe, state
 // The field pack and the operations of devices: server/field/.
 
-const keys = <Key extends string>(words: Readonly<Record<Key, unknown>>) =>
-  Object.keys(words) as [Key, ...Key[]]
-
-export const instantSchema = z.iso.datetime({
-  offset: true,
-  error: 'expected an instant, such as 2026-03-14T15:09:26Z',
-})
-export const itemIdSchema = z.string().min(3).max(80)
-export const openJson = z.record(z.string(), z.unknown())
-export const severitySchema = z.enum(SEVERITIES)
-
-/** One line of the field sheet: an item at the home, a space or a piece of equipment. */
-export const lineRef = {
-  itemId: itemIdSchema,
-  subjectKind: z.enum(['home', 'space', 'equipment']),
-  subjectId: idSchema.nullable().default(null),
-}
-
-export const disagreement = z.strictObject({
-  rule: z.string().min(1).max(120),
-  reason: textSchema(1000, 1),
-})
-
 /** What is answered at one line. Readings are checked against the fields of the item. */
 export const answerBody = z.strictObject({
   ...lineRef,
-  result: z.enum(keys(RESULTS)),
-  notReachedReason: z.enum(keys(NOT_REACHED_REASONS)).nullable().default(null),
+  result: z.enum(keysOf(RESULTS)),
+  notReachedReason: z.enum(keysOf(NOT_REACHED_REASONS)).nullable().default(null),
   note: textSchema(4000).default(''),
   readings: openJson.default({}),
   disagreements: z.array(disagreement).max(20).default([]),
@@ -67,7 +45,7 @@ export const findingChanges = {
   watchUntil: daySchema.nullable(),
 }
 export const changeFindingBody = z
-  .strictObject({ ...findingChanges, state: z.enum(keys(FINDING_STATES)) })
+  .strictObject({ ...findingChanges, state: z.enum(keysOf(FINDING_STATES)) })
   .partial()
   .refine((changes) => Object.keys(changes).length > 0, { error: 'name at least one field to change' })
 export type ChangeFindingBody = z.output<typeof changeFindingBody>
@@ -84,8 +62,6 @@ export const listQuery = z.strictObject({ ...pageQuery, ...listFilters })
 export type ListQuery = z.output<typeof listQuery>
 export const csvQuery = z.strictObject(listFilters)
 export type InspectionFilter = z.output<typeof csvQuery>
-
-// What is answered ------------------------------------------------------------------------------------------------
 
 export const inspectionSummary = z.object({
   id: idSchema,
@@ -108,150 +84,6 @@ export const inspectionSummary = z.object({
 })
 export type InspectionSummary = z.output<typeof inspectionSummary>
 export const inspectionPage = pageOf(inspectionSummary)
-
-export const answerView = z.object({
-  id: idSchema,
-  itemId: z.string(),
-  subjectKind: z.string(),
-  subjectId: idSchema.nullable(),
-  result: z.string(),
-  notReachedReason: z.string().nullable(),
-  note: z.string(),
-  readings: openJson,
-  /** trade/verdict.ts Verdict, as they stood when answered. */
-  verdicts: z.array(openJson),
-  /** { rule, reason, by, at } */
-  disagreements: z.array(openJson),
-  answeredById: idSchema,
-  answeredAt: z.string(),
-  version: z.number(),
-})
-export type AnswerView = z.output<typeof answerView>
-
-/** The answer as it stands; `superseded` is the one that it replaced unseen, for the person to choose. */
-export const answerResult = answerView.extend({ superseded: openJson.nullable() })
-export type AnswerResult = z.output<typeof answerResult>
-
-export const findingView = z.object({
-  id: idSchema,
-  version: z.number(),
-  propertyId: idSchema,
-  inspectionId: idSchema,
-  itemId: z.string(),
-  spaceId: idSchema.nullable(),
-  equipmentId: idSchema.nullable(),
-  severity: z.string(),
-  proposedSeverity: z.string().nullable(),
-  loweredReason: z.string().nullable(),
-  rule: z.string().nullable(),
-  text: z.string(),
-  correction: z.string(),
-  state: z.string(),
-  makeSafe: z.string().nullable(),
-  /** { name, at, statement, statementHash, drawing? } */
-  refusal: openJson.nullable(),
-  watchUntil: z.string().nullable(),
-  foundOn: z.string(),
-  closedOn: z.string().nullable(),
-})
-export type FindingView = z.output<typeof findingView>
-
-export const reviewView = z.object({
-  findingId: idSchema,
-  outcome: z.enum(keys(REVIEW_OUTCOMES)),
-  note: z.string(),
-  reviewedById: idSchema,
-  reviewedAt: z.string(),
-})
-export type ReviewView = z.output<typeof reviewView>
-
-export const photoView = z.object({
-  id: idSchema,
-  inspectionId: idSchema,
-  findingId: idSchema.nullable(),
-  itemId: z.string().nullable(),
-  subjectId: idSchema.nullable(),
-  /** SHA-256, hexadecimal: of the stored picture, and of the bytes that were sent. */
-  sha256: z.string(),
-  originalSha256: z.string(),
-  width: z.number(),
-  height: z.number(),
-  bytes: z.number(),
-  caption: z.string(),
-  annotations: z.array(openJson),
-  takenAt: z.string().nullable(),
-  createdById: idSchema,
-  createdAt: z.string(),
-})
-export type PhotoView = z.output<typeof photoView>
-
-/** trade/property.ts Space, with its version. */
-export const spaceView = z.object({
-  id: idSchema,
-  kind: z.string(),
-  name: z.string(),
-  level: z.number(),
-  areaSqFt: z.number().nullable(),
-  hasSink: z.boolean().nullable(),
-  hasTubOrShower: z.boolean().nullable(),
-  hasFuelBurner: z.boolean().nullable(),
-  sleepingArea: z.string().nullable(),
-  version: z.number(),
-})
-export type SpaceView = z.output<typeof spaceView>
-
-/** trade/equipment.ts Equipment, with the dates that the rules computed and its version. Retired ones are left out. */
-export const equipmentView = z.object({
-  id: idSchema,
-  kind: z.string(),
-  label: z.string(),
-  spaceId: idSchema.nullable(),
-  parentId: idSchema.nullable(),
-  details: openJson,
-  manufacturedOn: z.string().nullable(),
-  installedOn: z.string().nullable(),
-  retiredOn: z.string().nullable(),
-  replaceBy: z.string().nullable(),
-  replaceByAssumed: z.boolean(),
-  lastCheckedOn: z.string().nullable(),
-  nextCheckOn: z.string().nullable(),
-  version: z.number(),
-})
-export type EquipmentView = z.output<typeof equipmentView>
-
-/** trade/property.ts Property, with its address and how to get in. */
-export const propertyView = z.object({
-  id: idSchema,
-  line1: z.string(),
-  line2: z.string(),
-  city: z.string(),
-  region: z.string(),
-  postcode: z.string(),
-  latitude: z.number().nullable(),
-  longitude: z.number().nullable(),
-  timeZone: z.string(),
-  yearBuilt: z.number().nullable(),
-  yearAltered: z.number().nullable(),
-  levels: z.number().nullable(),
-  areaSqFt: z.number().nullable(),
-  fuels: z.array(z.string()).nullable(),
-  hasGasPiping: z.boolean().nullable(),
-  garage: z.string().nullable(),
-  garageOpensIntoHome: z.boolean().nullable(),
-  tenure: z.string().nullable(),
-  lastInspectedOn: z.string().nullable(),
-  soldOn: z.string().nullable(),
-  accessNotes: z.string(),
-})
-export type PropertyView = z.output<typeof propertyView>
-
-/** trade/whole-home/context.ts Jurisdiction. */
-export const jurisdictionView = z.object({
-  name: z.string(),
-  isUs: z.boolean(),
-  adoptions: z.array(openJson),
-  amendments: z.array(openJson),
-})
 
 export const lineView = z.object({
   key: z.string(),
@@ -296,43 +128,6 @@ export const reportSummary = z.object({
   issuedAt: z.string(),
 })
 export type ReportSummary = z.output<typeof reportSummary>
-
-/** Recorded for the same thing by somebody else and replaced unseen: offered until somebody chooses. */
-export const alternativeView = z.object({
-  id: idSchema,
-  kind: z.enum(['answer', 'finding', 'review', 'note', 'space', 'equipment', 'photo', 'work-declined']),
-  /** answer:<item>@<subject>, finding:<id>, review:<finding>, note, space:<id>, equipment:<id> */
-  subject: z.string(),
-  /** trade/inspection/recorded-twice.ts says how it is recorded once more. */
-  record: openJson,
-  recordedByName: z.string(),
-  recordedAt: z.string(),
-  /** Who recorded what is shown now. */
-  replacedByName: z.string(),
-  replacedAt: z.string(),
-})
-export type AlternativeView = z.output<typeof alternativeView>
-
-/** What was written at one inspection, as a device keeps it. */
-export const inspectionRecordView = z.object({
-  id: idSchema,
-  version: z.number(),
-  state: z.string(),
-  checklistVersion: z.number(),
-  technicianId: idSchema,
-  startedAt: z.string(),
-  completedAt: z.string().nullable(),
-  completedOn: z.string().nullable(),
-  note: z.string(),
-  /** { findingIds, name, at, statement, statementHash, drawing? } */
-  workDeclined: openJson.nullable(),
-  answers: z.array(answerView),
-  findings: z.array(findingView),
-  reviews: z.array(reviewView),
-  photos: z.array(photoView),
-  alternatives: z.array(alternativeView),
-})
-export type InspectionRecordView = z.output<typeof inspectionRecordView>
 
 export const inspectionView = inspectionRecordView.extend({
   visitId: idSchema,

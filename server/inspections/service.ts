@@ -14,9 +14,9 @@ import { asHome, jurisdictionOf } from './home-store.ts'
 import { type After, listInspections as listRows, listReports } from './list-store.ts'
 import { openOf, readWhole, type WholeInspection } from './record.ts'
 import type { Written } from './record-store.ts'
+import type { InspectionRecordView } from './record-schema.ts'
 import type {
   InspectionFilter,
-  InspectionRecordView,
   InspectionSummary,
   InspectionView,
   ListQuery,

@@ -1,7 +1,8 @@
 import { z } from 'zod'
 import { textSchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
-import { instantSchema, itemIdSchema } from '../inspections/schema.ts'
+import { instantSchema } from '../fields.ts'
+import { itemIdSchema } from '../inspections/record-schema.ts'
 
 // Routes (a technician reaches the photos of their own inspections; the office all of them):
 //   PUT    /inspections/:id/photos/:photoId   the picture as the body (image/jpeg, image/png, image/webp), at most 12 MB;

@@ -2,7 +2,7 @@ import type { Prisma } from '../../prisma/generated/client.ts'
 import type { Db } from '../db.ts'
 import { Problem } from '../errors.ts'
 import { photoView } from '../inspections/record-store.ts'
-import type { PhotoView } from '../inspections/schema.ts'
+import type { PhotoView } from '../inspections/record-schema.ts'
 
 export async function findPhoto(db: Db, id: string): Promise<PhotoView | null> {
   const row = await db.photo.findUnique({ where: { id } })

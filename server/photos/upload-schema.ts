@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { idSchema } from '../ids.ts'
-import { photoView } from '../inspections/schema.ts'
+import { photoView } from '../inspections/record-schema.ts'
 import { MAX_PHOTO_BYTES } from './schema.ts'
 
 // A picture in parts, by the IETF's draft "Resumable Uploads for HTTP" (draft-ietf-httpbis-resumable-upload-12), as far

@@ -12,7 +12,7 @@ import {
 } from '../../trade/inspection/report-order.ts'
 import type { DeviceDates } from '../../trade/inspection/report-devices.ts'
 import type { Reference, Verdict } from '../../trade/verdict.ts'
-import type { PhotoView } from '../inspections/schema.ts'
+import type { PhotoView } from '../inspections/record-schema.ts'
 import type { WholeInspection } from '../inspections/record.ts'
 import type { ReportContent, ReportFinding, ReportPhoto, Signed } from './content.ts'
 import { instantWords } from './words.ts'

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { textSchema } from '../fields.ts'
-import { openJson, openView, reportSummary } from '../inspections/schema.ts'
+import { openJson } from '../fields.ts'
+import { openView, reportSummary } from '../inspections/schema.ts'
 
 // Routes (a technician reaches the reports of their own inspections; the office all of them):
 //   GET  /inspections/:id/report-preview   what would be frozen now, and as a page; before or after it is complete

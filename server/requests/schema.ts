@@ -1,25 +1,18 @@
 import { z } from 'zod'
-import {
-  REQUEST_SOURCES,
-  REQUEST_STATES,
-  type RequestSource,
-  type RequestState,
-  VISIT_KINDS,
-  type VisitKind,
-} from '../../trade/visits.ts'
+import { REQUEST_SOURCES, REQUEST_STATES, VISIT_KINDS } from '../../trade/visits.ts'
 import { newCustomerBody } from '../customers/schema.ts'
-import { dayOut, daySchema, instantOut, textSchema } from '../fields.ts'
+import { dayOut, daySchema, instantOut, keysOf, textSchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
 import { pageOf, pageQuery } from '../paging.ts'
 import { newEquipmentBody } from '../properties/equipment-schema.ts'
 import { partyRoleSchema } from '../properties/party-schema.ts'
 import { newHomeBody } from '../properties/schema.ts'
 
-const visitKindSchema = z.enum(Object.keys(VISIT_KINDS) as [VisitKind, ...VisitKind[]], {
+const visitKindSchema = z.enum(keysOf(VISIT_KINDS), {
   error: `expected one of ${Object.keys(VISIT_KINDS).join(', ')}`,
 })
-const stateSchema = z.enum(Object.keys(REQUEST_STATES) as [RequestState, ...RequestState[]])
-const sourceSchema = z.enum(Object.keys(REQUEST_SOURCES) as [RequestSource, ...RequestSource[]])
+const stateSchema = z.enum(keysOf(REQUEST_STATES))
+const sourceSchema = z.enum(keysOf(REQUEST_SOURCES))
 
 const fields = {
   kind: visitKindSchema,

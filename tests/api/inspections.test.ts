@@ -1,11 +1,7 @@
 import { expect, test, vi } from 'vitest'
 import { newId } from '../../server/ids.ts'
-import {
-  answerView,
-  type InspectionSummary,
-  inspectionView,
-  type VerdictsView,
-} from '../../server/inspections/schema.ts'
+import { answerView } from '../../server/inspections/record-schema.ts'
+import { type InspectionSummary, inspectionView, type VerdictsView } from '../../server/inspections/schema.ts'
 import { packView, type PackView } from '../../server/field/pack-schema.ts'
 import type { Page } from '../../server/paging.ts'
 import { buildTestApp } from '../build/app.ts'

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { newId } from '../../server/ids.ts'
-import type { PhotoView } from '../../server/inspections/schema.ts'
+import type { PhotoView } from '../../server/inspections/record-schema.ts'
 import { buildTestApp } from '../build/app.ts'
 import { buildDevice, buildInspection, operation, readInspection } from '../build/inspection.ts'
 import { buildJpeg } from '../build/picture.ts'

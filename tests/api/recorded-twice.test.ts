@@ -1,6 +1,6 @@
 import { expect, test, vi } from 'vitest'
 import { newId } from '../../server/ids.ts'
-import type { AlternativeView } from '../../server/inspections/schema.ts'
+import type { AlternativeView } from '../../server/inspections/record-schema.ts'
 import { buildTestApp } from '../build/app.ts'
 import {
   buildCompletedInspection,

@@ -1,11 +1,10 @@
+import type { EquipmentView, SpaceView } from '../../server/inspections/home-schema.ts'
 import type {
   AlternativeView,
   AnswerView,
-  EquipmentView,
   FindingView,
   ReviewView,
-  SpaceView,
-} from '../../server/inspections/schema.ts'
+} from '../../server/inspections/record-schema.ts'
 import { findItem } from '../../trade/checklist/checklist.ts'
 import { RESULTS } from '../../trade/checklist/item.ts'
 import { EQUIPMENT_FIELDS, type EquipmentKind } from '../../trade/equipment.ts'

@@ -1,4 +1,4 @@
-import type { FindingView } from '../../../server/inspections/schema.ts'
+import type { FindingView } from '../../../server/inspections/record-schema.ts'
 import { REVIEW_OUTCOMES, type ReviewOutcome } from '../../../trade/inspection/finding-states.ts'
 import { type Line, lineKey } from '../../../trade/inspection/lines.ts'
 import type { Severity } from '../../../trade/verdict.ts'

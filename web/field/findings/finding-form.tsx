@@ -1,4 +1,4 @@
-import type { FindingView } from '../../../server/inspections/schema.ts'
+import type { FindingView } from '../../../server/inspections/record-schema.ts'
 import type { Finding } from '../../../trade/inspection/records.ts'
 import { isLowered, SEVERITY_WORDS } from '../../../trade/inspection/severity.ts'
 import { SEVERITIES } from '../../../trade/verdict.ts'

@@ -1,14 +1,13 @@
 import { recordedAgain } from '../../../trade/inspection/recorded-twice.ts'
 import type { FieldOperationInput } from '../../../server/field/operation-schema.ts'
 import type { PackVisit } from '../../../server/field/pack-schema.ts'
+import type { EquipmentView, SpaceView } from '../../../server/inspections/home-schema.ts'
 import type {
   AnswerView,
-  EquipmentView,
   FindingView,
   InspectionRecordView,
   ReviewView,
-  SpaceView,
-} from '../../../server/inspections/schema.ts'
+} from '../../../server/inspections/record-schema.ts'
 
 /** The visit with everything on it, as the server last told it and as it was changed here since. */
 export type Sheet = PackVisit

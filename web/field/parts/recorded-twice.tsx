@@ -1,4 +1,4 @@
-import type { AlternativeView } from '../../../server/inspections/schema.ts'
+import type { AlternativeView } from '../../../server/inspections/record-schema.ts'
 import { formatInstant } from '../../shared/format.ts'
 import { offeredWords } from '../../shared/recorded-twice.ts'
 import type { Sheet } from '../offline/sheet.ts'

@@ -1,7 +1,7 @@
 import { useState } from 'react'
 import { isEquipmentSubject } from '../../../trade/checklist/item.ts'
 import { date, type Field, type Fields } from '../../../trade/fields.ts'
-import type { EquipmentView } from '../../../server/inspections/schema.ts'
+import type { EquipmentView } from '../../../server/inspections/home-schema.ts'
 import { EQUIPMENT_FIELDS, type EquipmentKind } from '../../../trade/equipment.ts'
 import type { Line } from '../../../trade/inspection/lines.ts'
 import { repeatableDetails } from '../../../trade/inspection/repeat.ts'

@@ -1,6 +1,7 @@
 import { useMutation, useQueryClient } from '@tanstack/react-query'
 import { useState } from 'react'
-import type { FindingView, InspectionView } from '../../../server/inspections/schema.ts'
+import type { FindingView } from '../../../server/inspections/record-schema.ts'
+import type { InspectionView } from '../../../server/inspections/schema.ts'
 import { findItem } from '../../../trade/checklist/checklist.ts'
 import { isLowered, SEVERITY_WORDS } from '../../../trade/inspection/severity.ts'
 import type { PhotoMark } from '../../../trade/inspection/photo-marks.ts'

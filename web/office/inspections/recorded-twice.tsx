@@ -1,6 +1,7 @@
 import { useMutation, useQueryClient } from '@tanstack/react-query'
 import type { FieldOperationInput, OperationsResult } from '../../../server/field/operation-schema.ts'
-import type { AlternativeView, InspectionView } from '../../../server/inspections/schema.ts'
+import type { AlternativeView } from '../../../server/inspections/record-schema.ts'
+import type { InspectionView } from '../../../server/inspections/schema.ts'
 import { OPERATION_VERSION } from '../../../trade/inspection/operation-version.ts'
 import { inspectionQueries } from '../../shared/api/homes.ts'
 import { ApiProblem, http } from '../../shared/api/http.ts'
