@@ -14,7 +14,7 @@ const { values } = parseArgs({
   options: {
     count: { type: 'string' },
     seed: { type: 'string' },
-    break: { type: 'string' },
+    break: { type: 'string', multiple: true },
     breaks: { type: 'boolean' },
   },
 })
@@ -31,7 +31,7 @@ interface Result {
 }
 
 if (values.breaks || values.break !== undefined) {
-  const names = values.breaks ? Object.keys(BREAKS) : [known(values.break!)]
+  const names = values.breaks ? Object.keys(BREAKS) : values.break!.map(known)
   const notFound = names.filter((name) => !wasFound(name))
   if (notFound.length > 0) say(`not found within ${count} schedules: ${notFound.join(', ')}`)
   process.exit(notFound.length > 0 ? 1 : 0)

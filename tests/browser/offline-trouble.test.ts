@@ -1,5 +1,6 @@
-import { beforeEach, expect, test, vi } from 'vitest'
-import { logIn } from '../setup/pages.ts'
+import { afterAll, beforeEach, expect, test, vi } from 'vitest'
+import { launchChromium } from '../setup/chromium.ts'
+import { DESK, logIn, lookAt, openWindow, PHONE } from '../setup/pages.ts'
 import { startFieldCompany, TECHNICIAN } from './helpers/field-company.ts'
 import { onDevice, untilAppIsKept } from './helpers/field-device.ts'
 import { allSent, answerLines, drawPicture, takePicture, unfold } from './helpers/sheet.ts'
@@ -147,4 +148,44 @@ test('over slow 3G pictures trickle in while the work goes on, also across a rel
   expect(tapping / 1000).toBeLessThan(seconds)
   const inspection = await db.inspection.findFirstOrThrow({ where: { visitId }, include: { photos: true } })
   expect(inspection.photos.map((each) => each.id).sort()).toEqual(photos.map((each) => each.id).sort())
+})
+
+test('a lost phone is removed by an admin, who is told what that means, and holds nothing after its next contact', async () => {
+  // Those of the tests before are no devices of this story.
+  await db.session.updateMany({ data: { revokedAt: new Date() } })
+  const { page: lost } = await atFirstLine('9 Lantern Rise')
+  await allSent(lost)
+  // Out of reach, with work on it that nobody has got.
+  await lost.context().setOffline(true)
+  await answerLines(lost, 2)
+
+  await company.person('admin', 'admin@example.com', 'Ada Marsh')
+  const browser = await launchChromium()
+  afterAll(() => browser.close())
+  const { page: desk } = await openWindow(browser, DESK, [])
+  await logIn(desk, url, 'admin@example.com')
+  await desk.goto(`${url}/people`)
+  await desk.getByRole('button', { name: 'Devices of Cal Dunmore' }).click()
+  const dialog = desk.getByRole('dialog')
+  await dialog.getByText('Logged in').first().waitFor()
+  await lookAt(desk, 'people-devices')
+  await dialog
+    .getByRole('button', { name: /^Remove / })
+    .first()
+    .click()
+  await dialog.getByText('What it has not sent by now is lost').waitFor()
+  for (const viewport of [PHONE, DESK]) {
+    await desk.setViewportSize(viewport)
+    await lookAt(desk, 'people-device-remove')
+  }
+  await dialog.getByRole('button', { name: 'Remove from this device' }).click()
+  await dialog.getByText('Deleted at its next contact').waitFor()
+
+  await lost.context().setOffline(false)
+  await lost.goto(`${url}/field/sync`)
+  await lost.getByText('what it held was deleted').waitFor({ timeout: 60_000 })
+  expect(await onDevice(lost)).toMatchObject({ waiting: [], sent: [], photos: [] })
+  await dialog.getByRole('button', { name: 'Close' }).click()
+  await desk.getByRole('button', { name: 'Devices of Cal Dunmore' }).click()
+  await dialog.getByText(/Never sent: [2-9] changes, 0 pictures/).waitFor()
 })

@@ -223,7 +223,9 @@ test('the sheet is walked by keys alone, and where one stands is always seen', a
   // The line that comes next has the focus already.
   const head = field.locator('article button[aria-expanded="true"]')
   await expect.poll(() => head.evaluate((each) => each === document.activeElement)).toBe(true)
-  const key = (await field.locator('article', { has: head }).getAttribute('id'))!
+  const key = (await field
+    .locator('article', { has: field.locator('button[aria-expanded="true"]') })
+    .getAttribute('id'))!
   await tabTo(/Not reached$/)
   await field.keyboard.press('Space')
   await field.locator(`article[id="${key}"][data-result="not-reached"]`).waitFor()

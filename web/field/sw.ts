@@ -33,6 +33,9 @@ self.addEventListener('install', (event) => {
   })
 })
 
+// The page asks the database as its first act: opened here, it is open by then. Makes nothing where there is none.
+void indexedDB.databases?.().catch(() => {})
+
 precacheAndRoute(self.__WB_MANIFEST)
 cleanupOutdatedCaches()
 // Every address of the app is the one page; which screen it shows stands in the address.

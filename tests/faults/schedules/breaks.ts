@@ -61,16 +61,6 @@ export const BREAKS: Readonly<Record<string, Break>> = {
       },
     ],
   },
-  'answers-forgotten-too-soon': {
-    says: 'the device drops what was answered while it fetched the days, which do not show it yet',
-    edits: [
-      {
-        file: 'web/field/offline/days.ts',
-        find: 'await store.sent.bulkDelete(settled.filter((each) => over.has(each.visitId)).map((each) => each.id))',
-        put: 'await store.sent.clear()',
-      },
-    ],
-  },
   'order-swapped': {
     says: 'the device sends the newest first',
     edits: [
@@ -89,12 +79,6 @@ export const BREAKS: Readonly<Record<string, Break>> = {
         find: "const waiting = await store.operations.where('state').equals('waiting').sortBy('seq')",
         put: "const waiting = await store.operations.where('state').equals('waiting').sortBy('operation.at')",
       },
-    ],
-  },
-  'overtaken-inspection': {
-    says: 'after one operation that could not be taken just now, the server goes on with the next of that inspection',
-    edits: [
-      { file: OPERATIONS, find: "if (outcome.outcome === 'later') stuck.add", put: 'if (!stuck) stuck.add' },
     ],
   },
   'shown-before-stored': {

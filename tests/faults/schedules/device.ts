@@ -31,6 +31,7 @@ export class Device {
   readonly left = new Map<string, 'mended' | 'aside'>()
   /** Applied, and shown by the copy of the visit that this device holds. */
   readonly seenApplied = new Set<string>()
+  #lastSeq = 0
   readonly #disk = new IDBFactory()
   readonly #fetcher: (device: Device) => typeof fetch
   #diesAfter = Infinity
@@ -94,6 +95,17 @@ export class Device {
         onTheWay,
       },
     )
+  }
+
+  /** Whether an operation that reaches the office for the first time comes after all that were made before it. */
+  isNext(id: string): boolean {
+    const seq = this.kept.get(id)?.seq
+    // One that was mended takes the place of the one that was refused, later.
+    const isMended = [...this.kept.values()].filter((each) => each.seq === seq).length > 1
+    if (seq === undefined || isMended) return true
+    const isNext = seq > this.#lastSeq
+    this.#lastSeq = Math.max(seq, this.#lastSeq)
+    return isNext
   }
 
   /** The tab does not die after all. */

@@ -21,6 +21,8 @@ const DAYS = '/api/v1/field/pack?days=5'
 /** What lies between the devices and the office. Each request meets the next fate of its device; then all goes well. */
 export class Network {
   fates: Fate[] = []
+  /** Those of pictures, which go last: else all fates would be met before their turn. */
+  pictureFates: Fate[] = []
   /** How many requests reached the office. */
   delivered = 0
   /** Grows with whatever may have changed what the office holds. */
@@ -57,9 +59,11 @@ export class Network {
     (device: Device): typeof fetch =>
     async (input, init = {}) => {
       const { body } = init
-      return this.#meet(this.fates.shift() ?? 'ok', {
+      const url = String(input)
+      const fates = url.includes('/photos/') ? this.pictureFates : this.fates
+      return this.#meet(fates.shift() ?? 'ok', {
         device,
-        url: String(input),
+        url,
         method: init.method ?? 'GET',
         headers: init.headers as Record<string, string>,
         body: body instanceof ArrayBuffer ? Buffer.from(body) : (body as string | undefined),

@@ -16,6 +16,8 @@ const seed = Number(SCHEDULES_SEED ?? Math.floor(Math.random() * 0x7fffffff))
 
 /** While one waits for the database, the others go on. The same seed plays the same schedules whatever their number. */
 const LANES = 3
+/** A schedule that is not over by then goes round in circles. On a machine that does much else, each takes its time. */
+const PATIENCE_MS = SCHEDULES_BREAK ? 60_000 : 600_000
 
 interface Found {
   lost: number
@@ -25,6 +27,8 @@ interface Found {
 }
 const countsOf = ({ lost, doubled }: Verdict) => ({ lost: lost.length, doubled: doubled.length })
 const faultsOf = (verdict: Verdict) => Object.values(verdict).flat() as string[]
+
+const say = (line: string) => void (SCHEDULES_RESULT && !SCHEDULES_BREAK && process.stderr.write(`${line}\n`))
 
 /** Plays every second schedule, beginning with this one: each half has a process, and so a core, of its own. */
 export async function playHalf(first: 0 | 1): Promise<void> {
@@ -44,8 +48,9 @@ export async function playHalf(first: 0 | 1): Promise<void> {
         while (next < count && failing === null) {
           const index = next
           next += step
-          const verdict = await play(offices[lane]!, sampled[index]!)
+          const verdict = await play(offices[lane]!, sampled[index]!, PATIENCE_MS)
           played++
+          if (played % 250 === 0) say(`${played} played of this half`)
           if (faultsOf(verdict).length === 0) continue
           failing ??= index
           Object.assign(found, countsOf(verdict), { says: faultsOf(verdict)[0] })
@@ -65,7 +70,7 @@ export async function playHalf(first: 0 | 1): Promise<void> {
 async function shrunk(office: Parameters<typeof play>[0], index: number): Promise<string> {
   const result = await fc.check(
     fc.asyncProperty(schedules, async (schedule) => {
-      const verdict = await play(office, schedule)
+      const verdict = await play(office, schedule, PATIENCE_MS)
       if (faultsOf(verdict).length > 0) throw new Error(JSON.stringify(verdict, null, 2))
     }),
     { seed, numRuns: index + 1, path: `${index}`, interruptAfterTimeLimit: 60_000 },

@@ -36,16 +36,11 @@ interface History {
   states: Map<string, number>
 }
 
-const PATIENCE_MS = 60_000
-
 /** Plays a schedule, lets everything come to rest, and holds office and devices against the model. */
-export async function play(office: Office, schedule: Schedule): Promise<Verdict> {
+export async function play(office: Office, schedule: Schedule, patienceMs: number): Promise<Verdict> {
   let timer: NodeJS.Timeout
   const tooLong = new Promise<Verdict>((resolve) => {
-    timer = setTimeout(
-      () => resolve({ lost: [], doubled: [], wrong: ['it never came to rest'] }),
-      PATIENCE_MS,
-    )
+    timer = setTimeout(() => resolve({ lost: [], doubled: [], wrong: ['it never came to rest'] }), patienceMs)
   })
   return Promise.race([played(office, schedule), tooLong]).finally(() => clearTimeout(timer))
 }
@@ -187,6 +182,8 @@ function follow(model: Model, { url, body, headers, device }: Delivery, answer: 
   const { outcomes } = JSON.parse(answer.body) as OperationsResult
   for (const [index, operation] of operations.entries()) {
     const { isNew, outcome } = model.take(operation, device)
+    if (isNew && !device.isNext(operation.id))
+      faults.push(`${operation.command} ${operation.id} came before what was made before it`)
     const said = outcomes?.[index]
     const type = String(said?.problem?.['type'] ?? said?.outcome).replace('/problems/', '')
     if (type !== outcome || said?.replayed === isNew) {
@@ -203,8 +200,9 @@ async function play1(run: Run, step: Step): Promise<void> {
     case 'send': {
       const device = devices[step.at]
       network.fates = [...step.fates]
+      network.pictureFates = step.fates.toReversed()
       await device.use(() => device.send(office.clock.now))
-      network.fates = []
+      network.fates = network.pictureFates = []
       return
     }
     case 'signal':
@@ -285,7 +283,7 @@ const atDesk = (office: Office, url: string, payload?: object) =>
 
 /** Signal everywhere, no more faults, and as many sendings as it takes. */
 async function comeToRest({ network, devices, office, faults }: Run): Promise<void> {
-  network.fates = []
+  network.fates = network.pictureFates = []
   for (const device of devices) {
     device.hasSignal = true
     device.liveOn()

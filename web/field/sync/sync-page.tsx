@@ -30,11 +30,16 @@ export function SyncPage() {
       <main className="content">
         <section className="box" aria-live="polite">
           <h2>
-            {count === 0 ? 'The office has everything' : `${count} on this device, not yet at the office`}
+            {count > 0
+              ? `${count} on this device, not yet at the office`
+              : waiting?.refused
+                ? 'The office did not take everything'
+                : 'The office has everything'}
           </h2>
           <p>
-            {waiting?.changes ?? 0} changes and {waiting?.photos ?? 0} pictures wait. They are safe here, also
-            without signal and after the phone was off.
+            {count === 0
+              ? 'Nothing waits on this device.'
+              : `${counted(waiting?.changes ?? 0, 'change')} and ${counted(waiting?.photos ?? 0, 'picture')} wait. They are safe here, also without signal and after the phone was off.`}
           </p>
           <p className="soft">
             Last contact: {waiting?.lastContact ? formatInstant(waiting.lastContact) : 'none yet'}.{' '}
@@ -78,6 +83,7 @@ export function SyncPage() {
   )
 }
 
+const counted = (count: number, word: string) => `${count} ${word}${count === 1 ? '' : 's'}`
 const inKb = (bytes: number) => Math.round(bytes / 1000)
 
 function LogOut({ unsent }: { unsent: number }) {
@@ -93,8 +99,8 @@ function LogOut({ unsent }: { unsent: number }) {
       <h2>Log out</h2>
       {unsent > 0 && (
         <p className="fault">
-          {unsent} things have not reached the office. They stay on this device and are sent when you log in
-          here again.
+          {counted(unsent, 'thing')} not at the office. What waits stays on this device and is sent when you
+          log in here again.
         </p>
       )}
       <button

@@ -17,6 +17,8 @@ export function Devices({ person }: { person: PersonView }) {
   const devices = useQuery({
     queryKey: ['people', person.id, 'devices'],
     queryFn: () => http.get<DeviceView[]>(`/people/${person.id}/devices`),
+    // A device may have said since that it is empty.
+    staleTime: 0,
   })
   const [removing, setRemoving] = useState<DeviceView | null>(null)
   if (devices.isPending) return <Waiting />
