@@ -11,6 +11,7 @@ import { planDue } from '../../server/follow-ups/plan.ts'
 import { smtpMailer } from '../../server/gateways/mail-smtp.ts'
 import { newId } from '../../server/ids.ts'
 import { isCommercial, MESSAGE_KINDS, type MessageKind } from '../../server/messages/categories.ts'
+import { findingInWords } from '../../server/messages/render/quoting.ts'
 import { sendMessages } from '../../server/messages/sending.ts'
 import { planMessage, planStaffMessage } from '../../server/messages/service.ts'
 import { moveVisit } from '../../server/visits/booking.ts'
@@ -289,6 +290,18 @@ describe('in Spanish, what was written in English is a quotation', () => {
     expect(spanish('visit-cancelled')).toContain(
       'Motivo: «Our technician is ill» (escrito por la oficina en inglés).',
     )
+  })
+  test.each([
+    ['Tomacorriente flojo junto al fregadero.', 'Tomacorriente flojo junto al fregadero'],
+    ['La caja del panel no tiene tapa', 'La caja del panel no tiene tapa'],
+    [
+      'Panel cover is missing a screw.',
+      'tomacorriente («Panel cover is missing a screw», escrito por el técnico en inglés)',
+    ],
+    ['Scorched', 'tomacorriente («Scorched», tal como lo escribió el técnico)'],
+    ['', 'tomacorriente'],
+  ])('what the technician wrote as “%s”', (text, words) => {
+    expect(findingInWords({ itemId: 'receptacles.device', text }, 'es')).toBe(words)
   })
   test('in English there is nothing to quote', () => {
     const text = letterOf('unsafe-finding', 'en').mail.text!.replace(/\s+/g, ' ')

@@ -8,23 +8,35 @@ import { spanishTitle } from '../../../trade/checklist/spanish.ts'
 /** A finding as a part of a sentence, without a full stop at its end. */
 export function findingInWords(finding: { itemId: string; text: string }, language: Language): string {
   const text = withoutFullStop(finding.text)
-  if (language === 'en' || isSpanish(text)) return text
+  const written = writtenIn(text)
+  if (language === 'en' || written === 'es') return text
   const title = spanishTitle(finding.itemId)
-  return text === '' ? title : `${title} («${text}», escrito por el técnico en inglés)`
+  return text === '' ? title : `${title} («${text}», ${by('technician', written)})`
 }
 
 /** What was written down, as a part of a sentence: by the technician, or by the office. */
-export function quoted(text: string, by: 'technician' | 'office', language: Language): string {
+export function quoted(text: string, who: Writer, language: Language): string {
   const words = withoutFullStop(text)
-  if (words === '' || language === 'en' || isSpanish(words)) return words
-  return `«${words}» (escrito por ${by === 'technician' ? 'el técnico' : 'la oficina'} en inglés)`
+  if (words === '' || language === 'en') return words
+  const written = writtenIn(words)
+  return written === 'es' ? words : `«${words}» (${by(who, written)})`
 }
 
-const SPANISH = /[áéíóúñ¿¡]|\b(el|la|los|las|del|un|una|en|con|sin|por|para|que|y|se|es|está|hay|su)\b/gi
-const ENGLISH = /\b(the|a|an|of|is|are|was|not|and|at|in|on|with|without|by|for|to|off|behind|has|no)\b/gi
+type Writer = 'technician' | 'office'
 
-/** Whether somebody wrote it in Spanish: more of its small words and letters than of the English ones. */
-export function isSpanish(text: string): boolean {
+function by(who: Writer, written: Language | null): string {
+  const writer = { technician: 'el técnico', office: 'la oficina' }[who]
+  return written === 'en' ? `escrito por ${writer} en inglés` : `tal como lo escribió ${writer}`
+}
+
+const SPANISH =
+  /[áéíóúñ¿¡]|\b(el|la|los|las|del|al|de|un|una|en|con|sin|por|para|que|y|se|es|hay|su|junto|falta|alarma|tomacorriente|toma|caja|tapa|interruptor|floj[oa]|suelt[oa]|rot[oa])\b/gi
+const ENGLISH =
+  /\b(the|an|of|is|are|was|were|not|and|at|in|on|its|our|with|without|by|for|to|off|behind|has|loose|missing|open|broken|outlet|breaker|cover|wire)\b/gi
+
+/** The language that something was written in, by its small words and those of the trade; null where neither shows. */
+export function writtenIn(text: string): Language | null {
   const count = (pattern: RegExp) => text.match(pattern)?.length ?? 0
-  return count(SPANISH) > count(ENGLISH)
+  const [spanish, english] = [count(SPANISH), count(ENGLISH)]
+  return spanish > english ? 'es' : english > spanish ? 'en' : null
 }

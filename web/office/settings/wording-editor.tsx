@@ -59,74 +59,65 @@ export function WordingEditor({ wording }: { wording: WordingView }) {
   const meanwhile = conflictOf(save.error)
   return (
     <div className={css.letter}>
-      <div className={css.column}>
-        <Card title="Words">
-          <form onSubmit={submit} className={css.form}>
-            <TextField
-              label="Subject"
-              value={draft.subject}
-              onChange={set('subject')}
-              fault={faults.subject}
+      <Card title="Words">
+        <form onSubmit={submit} className={css.form}>
+          <TextField label="Subject" value={draft.subject} onChange={set('subject')} fault={faults.subject} />
+          <TextField
+            label="First line"
+            help="Shown after the subject in a list of mails."
+            value={draft.preview}
+            onChange={set('preview')}
+            fault={faults.preview}
+          />
+          <div className={css.source}>
+            <TextArea
+              label="Text"
+              help="Words stand in blocks such as {{#p}} … {{/p}}; fields such as {{to.name}} are filled in for each letter."
+              rows={18}
+              value={draft.body}
+              onChange={set('body')}
+              fault={faults.body}
             />
-            <TextField
-              label="First line"
-              help="Shown after the subject in a list of mails."
-              value={draft.preview}
-              onChange={set('preview')}
-              fault={faults.preview}
+          </div>
+          <TextField
+            label="Why you change it"
+            help="Stands in the list of versions."
+            maxLength={300}
+            value={note}
+            onChange={setNote}
+          />
+          {meanwhile ? (
+            <Meanwhile
+              theirs={meanwhile}
+              onTake={() => {
+                take(meanwhile)
+                save.reset()
+              }}
+              onKeep={() => save.mutate(meanwhile.version)}
+              isSaving={save.isPending}
             />
-            <div className={css.source}>
-              <TextArea
-                label="Text"
-                help="Words stand in blocks such as {{#p}} … {{/p}}; fields such as {{to.name}} are filled in for each letter."
-                rows={18}
-                value={draft.body}
-                onChange={set('body')}
-                fault={faults.body}
-              />
-            </div>
-            <TextField
-              label="Why you change it"
-              help="Stands in the list of versions."
-              maxLength={300}
-              value={note}
-              onChange={setNote}
-            />
-            {meanwhile ? (
-              <Meanwhile
-                theirs={meanwhile}
-                onTake={() => {
-                  take(meanwhile)
-                  save.reset()
-                }}
-                onKeep={() => save.mutate(meanwhile.version)}
-                isSaving={save.isPending}
-              />
-            ) : (
-              <Fault error={save.error} />
-            )}
-            <div className={css.actions}>
-              <Button look="main" type="submit" isDisabled={!isChanged} isPending={save.isPending}>
-                Save
-              </Button>
-              <Button onPress={() => setDraft(saved)} isDisabled={!isChanged}>
-                Undo my changes
-              </Button>
-            </div>
-          </form>
-        </Card>
-        <WordingLegend wording={wording} />
-      </div>
-      <div className={css.column}>
-        <WordingPreview
-          wording={wording}
-          shown={shown}
-          words={isChanged ? draft : null}
-          like={like}
-          onLike={setLike}
-        />
-        <WordingVersions wording={wording} seen={seen} isChanged={isChanged} onPutBack={take} />
-      </div>
+          ) : (
+            <Fault error={save.error} />
+          )}
+          <div className={css.actions}>
+            <Button look="main" type="submit" isDisabled={!isChanged} isPending={save.isPending}>
+              Save
+            </Button>
+            <Button onPress={() => setDraft(saved)} isDisabled={!isChanged}>
+              Undo my changes
+            </Button>
+          </div>
+        </form>
+      </Card>
+      <WordingPreview
+        wording={wording}
+        shown={shown}
+        words={isChanged ? draft : null}
+        like={like}
+        onLike={setLike}
+      />
+      <WordingLegend wording={wording} />
+      <WordingVersions wording={wording} seen={seen} isChanged={isChanged} onPutBack={take} />
     </div>
   )
 }

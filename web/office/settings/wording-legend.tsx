@@ -6,15 +6,11 @@ import css from './wording.module.css'
 export function WordingLegend({ wording }: { wording: WordingView }) {
   return (
     <Card title="What it may tell">
-      <p>
-        Write a field in two braces. An address of a page goes into a button or link, a yes-or-no into{' '}
-        <code>{'{{#if …}}'}</code>, a list into <code>{'{{#each …}}'}</code>.
-      </p>
       <dl className={css.legend}>
         {wording.fields.map(({ name, is, about, mayBeEmpty, example, within }) => (
           <div key={`${within} ${name}`}>
             <dt>
-              <code>{`{{${name}}}`}</code>
+              <code>{writtenAs(is, name)}</code>
               {within && <span className={css.since}> in each of {within}</span>}
             </dt>
             <dd>
@@ -40,4 +36,11 @@ export function WordingLegend({ wording }: { wording: WordingView }) {
       </details>
     </Card>
   )
+}
+
+/** As it stands in the text: what it is says how. */
+function writtenAs(is: WordingView['fields'][number]['is'], name: string): string {
+  if (is === 'page') return `{{#button ${name}}}`
+  if (is === 'yes-no') return `{{#if ${name}}}`
+  return is === 'list' ? `{{#each ${name}}}` : `{{${name}}}`
 }

@@ -33,14 +33,14 @@ export function WordingVersions({
               <strong>{version === 0 ? 'As it came' : `Version ${version}`}</strong>
               {version === wording.version && ' (holds now)'}
               <div className={css.since}>
-                {[at && formatInstant(at), by, note, version > 0 && !isOwn && 'as it came']
+                {[at && formatInstant(at), by, note, version > 0 && !isOwn && note === '' && 'as it came']
                   .filter(Boolean)
                   .join(', ')}
               </div>
             </div>
             <Button
               small
-              aria-label={`Look at ${version === 0 ? 'the wording as it came' : `version ${version}`}`}
+              aria-label={`Look at it: ${version === 0 ? 'as it came' : `version ${version}`}`}
               onPress={() => setLooking(version)}
             >
               Look at it
