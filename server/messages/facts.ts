@@ -11,7 +11,7 @@ import { unsubscribeUrl } from '../links/unsubscribe.ts'
 import { dayInZone, toDay } from '../time.ts'
 import { isCommercial, type MessageKind } from './categories.ts'
 import * as store from './facts-store.ts'
-import { findingInWords, quoted } from './render/quoting.ts'
+import { findingAsLine, findingInWords, quoted } from './render/quoting.ts'
 import type { CommonFacts, DangerHome, DueHome, LetterFacts, VisitFacts } from './render/facts.ts'
 import { weekdayInWords, windowInWords } from './render/words.ts'
 import type { StoredMessage } from './sending-store.ts'
@@ -214,7 +214,7 @@ function dangerFacts(message: Asked, records: Records): DangerHome[] {
   return [...homes.values()].map((items) => ({
     address: addressOf(items[0]!),
     items: items.map(({ itemId, label, makeSafe }) => ({
-      what: findingInWords({ itemId: itemId ?? '', text: label ?? '' }, message.language),
+      what: findingAsLine({ itemId: itemId ?? '', text: label ?? '' }, message.language),
       makeSafe: quoted(makeSafe ?? '', 'technician', message.language),
     })),
   }))

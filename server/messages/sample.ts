@@ -4,7 +4,7 @@ import type { FollowUpKindId } from '../../trade/follow-ups/kind.ts'
 import type { Language } from '../../trade/follow-ups/words.ts'
 import type { MessageKind } from './categories.ts'
 import type { CommonFacts, DangerHome, DueHome, LetterFacts } from './render/facts.ts'
-import { findingInWords, quoted } from './render/quoting.ts'
+import { findingAsLine, findingInWords, quoted } from './render/quoting.ts'
 import { windowInWords } from './render/words.ts'
 
 const ADDRESS = '14 Quay Lane, Port Ansel'
@@ -71,7 +71,7 @@ function dueItems(kind: MessageKind, language: Language): DueHome['items'] {
 function dangerHome(language: Language): DangerHome {
   const finding = { itemId: 'receptacles.device', text: 'Bare live conductor behind the dryer outlet.' }
   const makeSafe = quoted('Breaker 14 switched off and tagged.', 'technician', language)
-  return { address: ADDRESS, items: [{ what: findingInWords(finding, language), makeSafe }] }
+  return { address: ADDRESS, items: [{ what: findingAsLine(finding, language), makeSafe }] }
 }
 
 /** Facts to try a wording with: as usual, as few and as many as there can be. `when` ends a sentence. */

@@ -277,7 +277,7 @@ describe('in Spanish, what was written in English is a quotation', () => {
   const spanish = (kind: MessageKind) => letterOf(kind, 'es').mail.text!.replace(/\s+/g, ' ')
   test('a danger: what it is in Spanish, the technician’s own words as such', () => {
     expect(spanish('unsafe-finding')).toContain(
-      'tomacorriente («Bare live conductor behind the dryer outlet», escrito por el técnico en inglés). ' +
+      'Tomacorriente («Bare live conductor behind the dryer outlet», escrito por el técnico en inglés). ' +
         'Lo que hicimos por el momento: «Breaker 14 switched off & tagged» (escrito por el técnico en inglés).',
     )
   })

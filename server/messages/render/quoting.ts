@@ -14,6 +14,12 @@ export function findingInWords(finding: { itemId: string; text: string }, langua
   return text === '' ? title : `${title} («${text}», ${by('technician', written)})`
 }
 
+/** The same at the beginning of a line. */
+export function findingAsLine(...given: Parameters<typeof findingInWords>): string {
+  const words = findingInWords(...given)
+  return words.charAt(0).toUpperCase() + words.slice(1)
+}
+
 /** What was written down, as a part of a sentence: by the technician, or by the office. */
 export function quoted(text: string, who: Writer, language: Language): string {
   const words = withoutFullStop(text)

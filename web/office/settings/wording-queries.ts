@@ -1,4 +1,4 @@
-import { queryOptions } from '@tanstack/react-query'
+import { keepPreviousData, queryOptions } from '@tanstack/react-query'
 import type { MessageSummary } from '../../../server/messages/schema.ts'
 import type {
   ShownLetter,
@@ -42,6 +42,8 @@ export const wordingQueries = {
       queryFn: ({ signal }) =>
         http.post<ShownLetter>(`${pathOf(letter)}/preview`, { words, like: like || null }, { signal }),
       gcTime: 0,
+      // The letter stays in sight until the next one is there.
+      placeholderData: keepPreviousData,
       retry: false,
     }),
   /** Letters of that kind whose data may be shown. */

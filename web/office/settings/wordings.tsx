@@ -48,14 +48,15 @@ export function Wordings() {
 
 function LetterCell({ letter }: { letter: WordingSummary }) {
   const { kind, language, isOwn, changedAt, changedBy, fallbacks } = letter
+  const words = isOwn ? 'Your own words' : 'As it came'
   return (
     <div className={css.cell}>
       <Link
         to="/settings/wording/$kind/$language"
         params={{ kind, language }}
-        aria-label={`${KINDS[kind]}, ${LANGUAGES[language]}`}
+        aria-label={`${KINDS[kind]}, ${LANGUAGES[language]}: ${words}`}
       >
-        {isOwn ? 'Your own words' : 'As it came'}
+        {words}
       </Link>
       {isOwn && changedAt && (
         <span className={css.since}>
