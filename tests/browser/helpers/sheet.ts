@@ -4,7 +4,12 @@ import type { Page } from 'playwright-core'
 
 /** Answers the line that is unfolded: sound, or not there. */
 export async function answerLine(field: Page): Promise<void> {
-  const line = field.locator('article', { has: field.locator('button[aria-expanded="true"]') }).first()
+  // For a moment the line before it is unfolded still, and answered: an answer given there would undo it.
+  const key = await field
+    .locator('article:not([data-result])', { has: field.locator('button[aria-expanded="true"]') })
+    .first()
+    .getAttribute('id')
+  const line = field.locator(`article[id="${key}"]`)
   // Counting does not wait: the line of another area is drawn a moment later.
   await line.getByRole('button', { name: 'OK', exact: true }).waitFor()
   const isAbsent = (await line.getByText(/is on record for this home yet/).count()) > 0
@@ -15,7 +20,6 @@ export async function answerLine(field: Page): Promise<void> {
     .all()) {
     await asked.getByRole('button', { name: 'Yes' }).click()
   }
-  const key = await line.getAttribute('id')
   await line.getByRole('button', { name: isAbsent ? 'None here' : 'OK', exact: true }).click()
   await field.locator(`article[id="${key}"][data-result]`).waitFor()
 }
