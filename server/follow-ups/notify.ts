@@ -6,7 +6,7 @@ import { dayInZone, fromDay } from '../time.ts'
 import { decide } from './decide.ts'
 import { groupBy } from './group.ts'
 import type { Change, Decision, OpenFollowUp } from './household.ts'
-import { applyChanges, listDue, listReceivers, lockHouseholds } from './household-store.ts'
+import { applyChanges, listDue, listReceivers, lockHouseholds, measure } from './household-store.ts'
 import { getPolicy } from './policy.ts'
 import type { Policy } from '../../trade/follow-ups/policy.ts'
 
@@ -23,6 +23,8 @@ export interface Notified {
 /** Households that are decided about in one transaction, and transactions in hand: one writes while the next decides. */
 const AT_ONCE = 500
 const IN_HAND = 3
+/** After so many batches the planner must hear of what they wrote: it would go on as if the tables were empty. */
+const MEASURED_AFTER = 3
 /** No zone is further ahead than this. */
 const AHEAD_MS = 14 * 3_600_000
 const MS_PER_DAY = 86_400_000
@@ -53,8 +55,12 @@ async function tellAll(
   const batches = Array.from({ length: Math.ceil(groups.length / AT_ONCE) }, (_, n) =>
     groups.slice(n * AT_ONCE, (n + 1) * AT_ONCE),
   ).values()
+  let told = 0
   const work = async () => {
-    for (const batch of batches) await tellBatch(ctx, batch, policy, byHand, result)
+    for (const batch of batches) {
+      await tellBatch(ctx, batch, policy, byHand, result)
+      if (++told === MEASURED_AFTER) await measure(ctx.db)
+    }
   }
   // All are waited for, so that nothing runs on behind the back of a run that failed.
   const ends = await Promise.allSettled(Array.from({ length: IN_HAND }, work))
