@@ -88,9 +88,17 @@ export async function runFaults(options: FaultsOptions): Promise<Verdict> {
       if (++struck % 50 === 0)
         say(`${struck} strikes, ${sink.taken.length} letters, ${crew.deaths()} other deaths`)
     }
+    // What was hit again and again waits for hours by then: they pass at once.
+    let arePausesOver = false
     let last = { taken: -1, at: Date.now() }
     while (!(added >= due && (await isAllSent(db, due)))) {
       await keepComing()
+      if (added >= due && !arePausesOver) {
+        await eventually(
+          () => db.$executeRaw`UPDATE message SET send_after = created_at WHERE state = 'planned'`,
+        )
+        arePausesOver = true
+      }
       if (sink.taken.length > last.taken) last = { taken: sink.taken.length, at: Date.now() }
       if (Date.now() - last.at > PATIENCE_MS) break
       await pause(200)
