@@ -27,6 +27,7 @@ export interface Sink {
 }
 
 const DRIP_MS = 40
+const LATER = '451 4.3.0 try again later\r\n'
 
 export async function startSink({ keepSources = false } = {}): Promise<Sink> {
   const sockets = new Set<Socket>()
@@ -64,15 +65,18 @@ function converse(socket: Socket, sink: Sink, keepSources: boolean): void {
   let body: Buffer[] = []
   let line = ''
   let last: Taken | null = null
+  let hangs = false
+  let putsOff = false
 
-  const misbehaved = (stage: Stage, answer: string): boolean => {
+  /** @returns whether the answer was given, or will be in time */
+  const say = (stage: Stage, answer: string): boolean => {
     const what = sink.mischief(stage)
+    if (what === null) socket.write(answer)
     if (what === 'drop') socket.destroy()
     if (what === 'drip') drip(socket, answer)
-    if (what === 'later') socket.write('451 4.3.0 try again later\r\n')
-    return what !== null
+    if (what === 'later') socket.write(LATER)
+    return what === null || what === 'drip'
   }
-  const say = (stage: Stage, answer: string) => misbehaved(stage, answer) || socket.write(answer)
 
   function hear(command: string): void {
     if (last) last.heard = true
@@ -81,10 +85,8 @@ function converse(socket: Socket, sink: Sink, keepSources: boolean): void {
     if (verb === 'QUIT') socket.end('221 bye\r\n')
     else if (!stage) socket.write('250 ok\r\n')
     else if (stage === 'data') {
-      if (misbehaved('data', '354 go on\r\n')) return
-      inBody = true
+      inBody = say('data', '354 go on\r\n')
       body = []
-      socket.write('354 go on\r\n')
     } else say(stage, '250 ok\r\n')
   }
 
@@ -96,7 +98,17 @@ function converse(socket: Socket, sink: Sink, keepSources: boolean): void {
     say('answer', '250 taken\r\n')
   }
 
+  /** The text of a letter has no answer before its end: read slowly, it is read whole. */
+  function goesWrong(): boolean {
+    const what = sink.mischief('body')
+    if (what === 'drop') socket.destroy()
+    hangs = what === 'hang'
+    putsOff = what === 'later'
+    return what === 'drop' || hangs
+  }
+
   socket.on('data', (chunk: Buffer) => {
+    if (hangs) return
     if (!inBody) {
       line += chunk.toString('latin1')
       for (let end = line.indexOf('\r\n'); end >= 0 && !inBody; end = line.indexOf('\r\n')) {
@@ -106,12 +118,14 @@ function converse(socket: Socket, sink: Sink, keepSources: boolean): void {
       }
       return
     }
-    if (body.length === 0 && misbehaved('body', '')) return
+    if (body.length === 0 && goesWrong()) return
     body.push(chunk)
     const tail = chunk.length >= END.length ? chunk : Buffer.concat(body.slice(-3))
     if (!tail.subarray(-END.length).equals(END)) return
     inBody = false
-    take(body.length === 1 ? chunk : Buffer.concat(body))
+    if (putsOff) socket.write(LATER)
+    else take(body.length === 1 ? chunk : Buffer.concat(body))
+    putsOff = false
   })
   say('greeting', '220 sink\r\n')
 }
