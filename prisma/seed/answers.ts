@@ -30,7 +30,7 @@ const SAID = [
 const LETTERS_ANSWERED = 18
 
 /** Some of those who got a letter open its page and answer. */
-export async function demoAnswers(ctx: Ctx, letters: readonly Letter[], today: Day): Promise<void> {
+export async function demoAnswers(ctx: Ctx, letters: readonly Letter[]): Promise<void> {
   let turn = 0
   for (const { text } of letters) {
     const token = TOKEN.exec(text)?.[1]
@@ -44,7 +44,7 @@ export async function demoAnswers(ctx: Ctx, letters: readonly Letter[], today: D
     const alarm = open.find(({ kind }) => kind === 'alarm-end-of-life' || kind === 'alarm-undated')
     if (said === 'replaced' && alarm) await sayReplaced(visitor, alarm.id, ctx.today(home.timeZone))
     else if (said === 'later' && open[0]) await answer(visitor, open[0].id, later())
-    else await ask(visitor, home.id, open, today)
+    else await ask(visitor, home.id, open)
   }
 }
 
@@ -56,10 +56,9 @@ function sayReplaced(visitor: Visitor, followUpId: string, today: Day) {
   return answer(visitor, followUpId, answerBody.parse({ id: newId(), ...body }))
 }
 
-function ask(visitor: Visitor, property: string, open: readonly { id: string }[], today: Day) {
+function ask(visitor: Visitor, property: string, open: readonly { id: string }[]) {
   const about = open.map(({ id }) => id)
-  const days = `any morning from ${addDays(today, 2)}`
-  return askForVisit(visitor, askBody.parse({ id: newId(), property, about, days }))
+  return askForVisit(visitor, askBody.parse({ id: newId(), property, about, days: 'weekday mornings' }))
 }
 
 /** Of those who asked, the office books the first few, one trip for all of them. */

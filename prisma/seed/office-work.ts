@@ -50,7 +50,7 @@ export async function demoOfficeWork(base: BaseCtx, today: Day): Promise<void> {
 
 async function answersCome(base: BaseCtx, today: Day, letters: readonly Letter[]): Promise<void> {
   const evening = at(base, instantAt(addDays(today, -ANSWERED_DAYS), '19:20', ZONE))
-  await demoAnswers(systemCtx(evening), letters, today)
+  await demoAnswers(systemCtx(evening), letters)
   const morning = at(base, instantAt(addDays(today, -BOOKED_DAYS), '09:15', ZONE))
   const { id: technicianId } = await base.db.user.findFirstOrThrow({
     where: { email: 'technician@example.com' },
