@@ -1,5 +1,3 @@
-import { createHash } from 'node:crypto'
-import { IDBFactory, IDBKeyRange } from 'fake-indexeddb'
 import { expect, test, vi } from 'vitest'
 import { newId } from '../../server/ids.ts'
 import type { DeviceView } from '../../server/people/device-schema.ts'
@@ -10,65 +8,20 @@ import { keepPhoto, keepStep, resend, setAside } from '../../web/field/offline/o
 import { fieldServer } from '../../web/field/offline/server.ts'
 import { FieldStore } from '../../web/field/offline/store.ts'
 import { synchronise } from '../../web/field/offline/sync.ts'
-import { PART_BYTES } from '../../web/field/offline/upload.ts'
 import { handOver } from '../../web/field/offline/whose-store.ts'
-import { buildTestApp, type TestPerson } from '../build/app.ts'
+import { buildTestApp } from '../build/app.ts'
 import { buildInspectableHome, buildVisit } from '../build/inspection.ts'
 import { buildJpeg } from '../build/picture.ts'
+import { devicesOf, sessionOf } from '../build/device.ts'
 
-// One device against the real server: who holds it, whose it was, what two tabs do, and how pictures go out.
+// One device against the real server: who holds it, whose it was, and what two tabs do.
 vi.setConfig({ testTimeout: 60_000 })
 
-const { app, base, ctx, clock, person } = await buildTestApp()
+const world = await buildTestApp()
+const { base, ctx, clock, person } = world
 const admin = await person('admin')
 
-interface Request {
-  method: string
-  url: string
-  body: string | Buffer | undefined
-}
-/** A browser of that person: requests go to the real server, unless `through` says that they do not. */
-function browser(cookie: () => string, through: (request: Request) => void = () => {}): typeof fetch {
-  return async (input, { method = 'GET', headers, body } = {}) => {
-    const payload = body instanceof ArrayBuffer ? Buffer.from(body) : (body as string | undefined)
-    through({ method, url: String(input), body: payload })
-    const answer = await app.inject({
-      method: method as 'GET',
-      url: String(input),
-      headers: {
-        ...(headers as Record<string, string>),
-        origin: 'http://localhost:3000',
-        cookie: `watchlamp=${cookie()}`,
-      },
-      ...(payload !== undefined && { payload }),
-    })
-    const type = String(answer.headers['content-type'] ?? '')
-    return new Response(answer.body, { status: answer.statusCode, headers: { 'content-type': type } })
-  }
-}
-
-const sessionOf = (someone: TestPerson) => `session-of-${someone.id}`
-const sendAll = (store: FieldStore, fetcher: typeof fetch) =>
-  synchronise(store, (holder) => fieldServer(holder, fetcher), { now: () => clock.now })
-
-async function buildOwnedDevice(someone: TestPerson, startsAt = clock.now) {
-  const disk = { indexedDB: new IDBFactory(), IDBKeyRange }
-  const home = await buildInspectableHome(ctx)
-  const visit = await buildVisit(ctx, someone.id, home.property, { startsAt })
-  const store = new FieldStore('watchlamp-field', disk)
-  expect(
-    await sendAll(
-      store,
-      browser(() => sessionOf(someone)),
-    ),
-  ).toBe('ok')
-  return { store, disk, visit, ...home }
-}
-
-const noted = (store: FieldStore, visitId: string, note: string) =>
-  change(store, visitId, 'note-inspection', { note }, { now: clock.now })
-const takenBy = (userId: string) =>
-  base.db.operation.count({ where: { userId, command: 'note-inspection', outcome: 'applied' } })
+const { browser, sendAll, buildOwnedDevice, noted, takenBy } = devicesOf(world)
 
 test('a device holds its technician’s own visits and nobody else’s', async () => {
   const [mine, theirs] = [await person('technician'), await person('technician')]
@@ -356,110 +309,6 @@ test('a tab that was closed while it was sending does not keep the others waitin
   await expect(alone(store, async () => 'sent', undefined)).rejects.toBeInstanceOf(AnotherTab)
   await store.settings.put({ key: 'lease', value: { tab: newId(), until: Date.now() - 1 } })
   await expect(alone(store, async () => 'sent', undefined)).resolves.toBe('sent')
-})
-
-test('sixty pictures on a link that breaks again and again arrive once each; what is typed goes first', async () => {
-  const technician = await person('technician')
-  const { store, disk, visit } = await buildOwnedDevice(technician)
-  await noted(store, visit.id, 'Before the pictures')
-  const { inspectionId } = (await store.operations.toCollection().first())!
-  const pictures = await Promise.all([1, 2, 3].map((seed) => buildJpeg(24, 16, seed)))
-  const ids = Array.from({ length: 60 }, () => newId())
-  for (const [index, id] of ids.entries()) {
-    await keepPhoto(store, {
-      id,
-      inspectionId,
-      visitId: visit.id,
-      itemId: 'receptacles.opened',
-      subjectId: null,
-      findingId: null,
-      caption: '',
-      takenAt: clock.now.toISOString(),
-      bytes: new Uint8Array(pictures[index % 3]!).buffer,
-    })
-  }
-  const uploads: string[] = []
-  const progress: string[] = []
-  let tab = store
-  let requests = 0
-  const slow = browser(
-    () => sessionOf(technician),
-    ({ method, url }) => {
-      // Every seventh request breaks off, on its way there.
-      if (++requests % 7 === 0) throw new TypeError('broke off')
-      if (method === 'PUT') uploads.push(/photos\/([^?]+)/.exec(url)![1]!)
-    },
-  )
-  for (let tries = 0; tries < 40 && (await tab.unsent()).photos > 0; tries++) {
-    await synchronise(tab, (holder) => fieldServer(holder, slow), {
-      now: () => clock.now,
-      onTheWay: async (picture) => {
-        if (picture) progress.push(`${picture.next}/${picture.of}`)
-        // Typed while pictures go out: it does not wait for all of them.
-        if (picture?.of === 60 && picture.next === 3) await noted(tab, visit.id, 'Typed meanwhile')
-      },
-    })
-    // The phone was off meanwhile.
-    tab.close()
-    tab = new FieldStore(store.name, disk)
-  }
-  expect(await base.db.photo.count({ where: { inspectionId } })).toBe(60)
-  expect(uploads.toSorted()).toEqual(ids.toSorted())
-  expect(progress[0]).toBe('1/60')
-  expect(await takenBy(technician.id)).toBe(2)
-})
-
-test('a large picture that is cut goes on where it was cut, after a restart and a lost last answer, too', async () => {
-  const technician = await person('technician')
-  const { store, disk, visit } = await buildOwnedDevice(technician)
-  await noted(store, visit.id, 'Before the picture')
-  const { inspectionId } = (await store.operations.toCollection().first())!
-  const bytes = new Uint8Array(await buildJpeg(1500, 1100)).buffer
-  expect(bytes.byteLength).toBeGreaterThan(PART_BYTES)
-  const partBytes = Math.ceil(bytes.byteLength / 5)
-  const id = newId()
-  await keepPhoto(store, {
-    id,
-    inspectionId,
-    visitId: visit.id,
-    itemId: 'receptacles.opened',
-    subjectId: null,
-    findingId: null,
-    caption: '',
-    takenAt: clock.now.toISOString(),
-    bytes,
-  })
-  const sentParts: string[] = []
-  const shown: number[] = []
-  let parts = 0
-  let answersLost = 0
-  const cutting: typeof fetch = async (input, init) => {
-    const isPart = String(input).includes('/upload') && init?.method !== undefined
-    if (isPart && ++parts % 2 === 0) throw new TypeError('cut')
-    const answer = await browser(() => sessionOf(technician))(input, init)
-    if (isPart) sentParts.push(new Headers(init.headers).get('upload-offset') ?? '0')
-    // The answer to the last part is lost once: the photo is there, and the device does not know.
-    if ((await answer.clone().text()).includes('"complete":true') && answersLost++ === 0)
-      throw new TypeError('the answer was lost')
-    return answer
-  }
-  let tab = store
-  for (let tries = 0; tries < 12 && (await tab.unsent()).photos > 0; tries++) {
-    await synchronise(tab, (holder) => fieldServer(holder, cutting, { partBytes }), {
-      now: () => clock.now,
-      onTheWay: (picture) => void (picture && shown.push(picture.sent)),
-    })
-    tab.close()
-    tab = new FieldStore(store.name, disk)
-  }
-  expect((await tab.unsent()).photos).toBe(0)
-  // Each part reached the office once, although every second request was cut.
-  expect(sentParts).toEqual([0, 1, 2, 3, 4].map((part) => String(part * partBytes)))
-  expect(shown).toEqual(expect.arrayContaining([0, 1, 2, 3, 4].map((part) => part * partBytes)))
-  const photo = await base.db.photo.findUniqueOrThrow({ where: { id } })
-  expect(Buffer.from(photo.originalSha256)).toEqual(
-    createHash('sha256').update(new Uint8Array(bytes)).digest(),
-  )
 })
 
 test('a connection that dies without a word does not hold up the sending for ever', async () => {
