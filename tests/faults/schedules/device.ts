@@ -131,6 +131,11 @@ export class Device {
     })
   }
 
+  /** The copy of the visit that the device holds, if it still holds one. */
+  async copyOf(visitId: string) {
+    return this.#unharmed(() => this.store.visits.get(visitId))
+  }
+
   /** What has come to lie in the store. Only what is new is read: pictures are large. */
   async #look(): Promise<void> {
     const missing = <Key, Row>(keys: readonly Key[], seen: ReadonlyMap<Key, Row>) =>

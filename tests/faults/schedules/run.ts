@@ -65,7 +65,7 @@ async function lookForVanished({ place, history, model, faults }: Run, device: D
     ({ id }) => !held.has(id) && !device.left.has(id) && !device.seenApplied.has(id),
   )
   if (gone.length === 0) return
-  const copy = await device.store.visits.get(place.visitId)
+  const copy = await device.copyOf(place.visitId)
   // A visit that is past goes with all that was done to it.
   const copyIsFrom = copy ? (history.states.get(copy.visit.etag) ?? -1) : Infinity
   for (const { id, operation } of gone) {
