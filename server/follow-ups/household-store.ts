@@ -115,8 +115,3 @@ export async function applyChanges(tx: Db, changes: readonly Change[], now: Date
         AS c(id uuid, "lastStep" text, "nextNoticeOn" date, state text, "closedReason" text)
      WHERE f.id = c.id`
 }
-
-/** Looks anew how much there is of what a run of notices reads and writes. */
-export async function measure(db: Db): Promise<void> {
-  await db.$executeRaw`ANALYZE message, follow_up`
-}

@@ -6,7 +6,8 @@ import { dayInZone, fromDay } from '../time.ts'
 import { decide } from './decide.ts'
 import { groupBy } from './group.ts'
 import type { Change, Decision, OpenFollowUp } from './household.ts'
-import { applyChanges, listDue, listReceivers, lockHouseholds, measure } from './household-store.ts'
+import { applyChanges, listDue, listReceivers, lockHouseholds } from './household-store.ts'
+import { measure } from './measure-store.ts'
 import { getPolicy } from './policy.ts'
 import type { Policy } from '../../trade/follow-ups/policy.ts'
 
@@ -23,7 +24,7 @@ export interface Notified {
 /** Households that are decided about in one transaction, and transactions in hand: one writes while the next decides. */
 const AT_ONCE = 500
 const IN_HAND = 3
-/** After so many batches the planner must hear of what they wrote: it would go on as if the tables were empty. */
+/** After so many batches the tables are measured anew. */
 const MEASURED_AFTER = 3
 /** No zone is further ahead than this. */
 const AHEAD_MS = 14 * 3_600_000

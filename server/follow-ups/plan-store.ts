@@ -195,8 +195,3 @@ export async function restWhileBooked(db: Db, run: PlanRun): Promise<void> {
             OR f.state = 'asked' AND EXISTS (SELECT 1 FROM visit_request r
                                               WHERE r.id = f.request_id AND r.state = 'withdrawn'))`
 }
-
-/** After many were opened the planner must know it: it would go on as if the table were empty. */
-export async function measure(db: Db): Promise<void> {
-  await db.$executeRaw`ANALYZE follow_up`
-}

@@ -1,6 +1,7 @@
 import type { Ctx } from '../ctx.ts'
 import type { Db } from '../db.ts'
-import { closeEnded, measure, openDue, restWhileBooked } from './plan-store.ts'
+import { measure } from './measure-store.ts'
+import { closeEnded, openDue, restWhileBooked } from './plan-store.ts'
 import { getPolicy } from './policy.ts'
 
 export interface Planned {
@@ -8,7 +9,7 @@ export interface Planned {
   ended: number
 }
 
-/** From so many opened at once on the table is measured anew. */
+/** From so many opened at once on the tables are measured anew. */
 const MANY = 1000
 
 /** Brings the follow-ups of one home, or of all, in line with the records: ends, opens, moves, lets rest. */

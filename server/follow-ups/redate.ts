@@ -1,5 +1,5 @@
 import type { Equipment } from '../../trade/equipment.ts'
-import { equipmentDates, surgeHasFailed } from '../../trade/follow-ups/equipment-dates.ts'
+import { datesByInterval } from '../../trade/follow-ups/equipment-dates.ts'
 import type { Policy } from '../../trade/follow-ups/policy.ts'
 import type { Ctx } from '../ctx.ts'
 import { getPolicy } from './policy.ts'
@@ -36,19 +36,11 @@ export async function redateDevices(ctx: Ctx): Promise<number> {
   return moved
 }
 
-/** Only dates that are counted from something known: a day on which it was noticed stays that day. */
 function changeOf(device: store.DatedDevice, ctx: Ctx, policy: Policy): store.NewDates[] {
   const { version, timeZone, isUs, replaceBy, nextCheckOn, ...rest } = device
   const equipment = { ...rest, spaceId: null, parentId: null, retiredOn: null } as unknown as Equipment
-  if (equipment.kind === 'surge-protector') {
-    const isCounted = (device.lastCheckedOn ?? device.installedOn) !== null && !surgeHasFailed(equipment)
-    if (!isCounted) return []
-  }
-  const dates = equipmentDates(equipment, ctx.today(timeZone), { policy, isUs })
-  const after = {
-    replaceBy: equipment.kind === 'alarm' ? replaceBy : dates.replaceBy,
-    nextCheckOn: dates.nextCheckOn,
-  }
+  const dates = datesByInterval(equipment, ctx.today(timeZone), { policy, isUs })
+  const after = { replaceBy, nextCheckOn, ...dates }
   const isSame = after.replaceBy === replaceBy && after.nextCheckOn === nextCheckOn
   return isSame ? [] : [{ id: device.id, version, ...after }]
 }

@@ -109,6 +109,5 @@ function sendPicture(
 
 function sayHowLarge(error: FastifyError): never {
   if (error.code !== 'FST_ERR_CTP_BODY_TOO_LARGE') throw error
-  const megabytes = schema.MAX_PHOTO_BYTES / 1024 / 1024
-  throw new Problem('too-large', `A photo may have ${megabytes} MB at most; send it smaller.`)
+  throw service.tooLarge()
 }

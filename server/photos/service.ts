@@ -10,9 +10,12 @@ import { findBegunAs } from '../inspections/operation-store.ts'
 import { findInspection, getInspection, type Inspection, lockInspection } from '../inspections/store.ts'
 import { checkMayFill } from '../inspections/writing.ts'
 import { preparePicture, thumbnailOf } from './picture.ts'
-import type { ChangePhotoBody, PutPhotoQuery } from './schema.ts'
+import { type ChangePhotoBody, MAX_PHOTO_BYTES, type PutPhotoQuery } from './schema.ts'
 import { saidBefore } from './said.ts'
 import * as store from './store.ts'
+
+export const tooLarge = () =>
+  new Problem('too-large', `A photo may have ${MAX_PHOTO_BYTES / 1024 / 1024} MB at most; send it smaller.`)
 
 interface Sent {
   inspectionId: string

@@ -4,7 +4,7 @@ import type { Ctx } from '../ctx.ts'
 import { invalid, Problem } from '../errors.ts'
 import type { PhotoView } from '../inspections/record-schema.ts'
 import { MAX_PHOTO_BYTES, type PutPhotoQuery } from './schema.ts'
-import { checkMayAdd, inspectionForPhoto, putPhoto } from './service.ts'
+import { checkMayAdd, inspectionForPhoto, putPhoto, tooLarge } from './service.ts'
 import { findPhoto } from './store.ts'
 import type { AppendHeaders, BeginUploadHeaders, UploadView } from './upload-schema.ts'
 import * as store from './upload-store.ts'
@@ -29,11 +29,7 @@ export async function beginUpload(
   said: PutPhotoQuery,
 ): Promise<UploadView> {
   const length = headers['upload-length']
-  if (length > MAX_PHOTO_BYTES)
-    throw new Problem(
-      'too-large',
-      `A photo may have ${MAX_PHOTO_BYTES / 1024 / 1024} MB at most; send it smaller.`,
-    )
+  if (length > MAX_PHOTO_BYTES) throw tooLarge()
   if (headers['upload-complete'] !== '?0' || bytes.length >= length) {
     throw invalid({
       pointer: 'header/upload-length',

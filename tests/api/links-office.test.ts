@@ -7,6 +7,7 @@ import type { LinkView } from '../../server/links/schema.ts'
 import { buildTestApp } from '../build/app.ts'
 import { buildAlarm, buildHousehold, buildTechnician, buildVisit } from '../build/follow-up.ts'
 import { buildLink } from '../build/link.ts'
+import { visitorOf } from '../build/visitor.ts'
 
 const { app, ctx, clock, person } = await buildTestApp()
 const { db } = ctx
@@ -16,14 +17,7 @@ const technician = await person('technician')
 
 beforeEach(() => clock.set('2026-06-01T15:00:00Z'))
 
-const get = (url: string) => app.inject({ method: 'GET', url })
-const post = (url: string, fields: Record<string, string>) =>
-  app.inject({
-    method: 'POST',
-    url,
-    headers: { 'content-type': 'application/x-www-form-urlencoded' },
-    payload: new URLSearchParams(fields).toString(),
-  })
+const { get, post } = visitorOf(app)
 const pathOf = (url: string) => new URL(url).pathname
 
 describe('the links of a person', () => {

@@ -41,6 +41,21 @@ export function equipmentDates(
   }
 }
 
+/**
+ * The dates that move when the company changes its intervals. Null where none does: a day on which something was noticed
+ * stays that day, and the life of an alarm is its maker's.
+ */
+export function datesByInterval(
+  equipment: Equipment,
+  today: Day,
+  given: { policy: Policy; isUs: boolean | null },
+): Partial<Pick<EquipmentDates, 'replaceBy' | 'nextCheckOn'>> | null {
+  const { replaceBy, nextCheckOn } = equipmentDates(equipment, today, given)
+  if (equipment.kind === 'alarm') return { nextCheckOn }
+  if (equipment.kind !== 'surge-protector' || surgeHasFailed(equipment)) return null
+  return (equipment.lastCheckedOn ?? equipment.installedOn) ? { replaceBy, nextCheckOn } : null
+}
+
 /** When it was noticed that a device is past its life. A day in the future is nobody's observation. */
 function noticedOn(equipment: Equipment, today: Day): Day {
   return earliest(equipment.lastCheckedOn ?? equipment.installedOn ?? today, today)!

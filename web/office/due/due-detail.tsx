@@ -10,6 +10,7 @@ import { FieldRow, TextField } from '../../shared/ui/fields.tsx'
 import { Facts } from '../../shared/ui/page.tsx'
 import { Failed, Fault, Waiting } from '../../shared/ui/states.tsx'
 import { tell } from '../../shared/ui/toasts.tsx'
+import { Tel } from '../../shared/ui/tel.tsx'
 import { BookVisit } from '../visits/book-visit.tsx'
 import { type Outcome, OUTCOMES, shortcutOf } from './call-keys.ts'
 import { CallOutcomes } from './call-outcomes.tsx'
@@ -103,7 +104,7 @@ function Opened({
             it.overdueDays > 0 ? `${formatDay(it.dueOn)}, ${it.overdueDays} days over` : formatDay(it.dueOn),
           ],
           ['Customer', it.customerName ?? 'Nobody is named: ask who lives there'],
-          ['Phone', it.customerPhone && <a href={`tel:${it.customerPhone}`}>{it.customerPhone}</a>],
+          ['Phone', it.customerPhone && <Tel number={it.customerPhone} />],
           ['Next letter', it.nextNoticeOn && formatDay(it.nextNoticeOn)],
         ]}
       />

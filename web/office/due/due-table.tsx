@@ -1,4 +1,3 @@
-import { Link } from '@tanstack/react-router'
 import { type KeyboardEvent, useEffect, useRef } from 'react'
 import type { FollowUpSummary } from '../../../server/follow-ups/schema.ts'
 import type { Severity } from '../../../trade/verdict.ts'
@@ -7,8 +6,10 @@ import { SeverityMark } from '../../shared/severity.tsx'
 import { Button } from '../../shared/ui/button.tsx'
 import { Tag } from '../../shared/ui/page.tsx'
 import { Table } from '../../shared/ui/table.tsx'
+import { Tel } from '../../shared/ui/tel.tsx'
 import { CALL_KEY, LOGGED_WORDS, shortcutOf } from './call-keys.ts'
 import css from './due.module.css'
+import { HomeCell } from './home-cell.tsx'
 
 /** The rows, with keys of their own: arrows go from one to the next, one letter opens the call. */
 export function DueTable({
@@ -76,14 +77,7 @@ export function DueTable({
           },
           {
             name: 'Home',
-            cell: (each) => (
-              <>
-                <Link to="/homes/$id" params={{ id: each.propertyId }}>
-                  {each.line1}
-                </Link>
-                <small className={css.small}>{each.city}</small>
-              </>
-            ),
+            cell: (each) => <HomeCell {...each} />,
           },
           {
             name: 'Customer',
@@ -137,7 +131,7 @@ export function DueTable({
 function PhoneCell({ row }: { row: FollowUpSummary }) {
   return (
     <>
-      {row.customerPhone && <a href={`tel:${row.customerPhone}`}>{row.customerPhone}</a>}
+      <Tel number={row.customerPhone} />
       {row.lastCallAt && row.lastCallOutcome && (
         <small className={css.small}>
           {LOGGED_WORDS[row.lastCallOutcome] ?? row.lastCallOutcome}, {formatInstant(row.lastCallAt)}

@@ -7,8 +7,9 @@ import { Button, buttonLink } from '../../shared/ui/button.tsx'
 import { Dialog } from '../../shared/ui/dialog.tsx'
 import { CheckField } from '../../shared/ui/fields.tsx'
 import { Page } from '../../shared/ui/page.tsx'
-import { Empty, Failed, Waiting } from '../../shared/ui/states.tsx'
+import { Empty } from '../../shared/ui/states.tsx'
 import { useFilters } from '../shell/filters.ts'
+import { Paged, rowsOf } from '../shell/list.tsx'
 import { Answers } from './answers.tsx'
 import { BulkActs } from './bulk-acts.tsx'
 import { CALL_KEY, useCallKeys } from './call-keys.ts'
@@ -110,7 +111,7 @@ function DueList({ asked, onClear }: { asked: Readonly<Record<string, string>>; 
   const [open, setOpen] = useState<FollowUpSummary | null>(null)
   const [focusOn, setFocusOn] = useState<number | null>(null)
   const [areKeysOn, setKeysOn] = useCallKeys()
-  const rows = list.data?.pages.flatMap((page) => page.items) ?? []
+  const rows = rowsOf(list)
   const tab = (asked['tab'] ?? 'due') as keyof typeof TABS
   const toggle = (id: string) =>
     setChosen((before) => {
@@ -125,48 +126,43 @@ function DueList({ asked, onClear }: { asked: Readonly<Record<string, string>>; 
   return (
     <>
       {chosen.size > 0 && <BulkActs ids={[...chosen]} onDone={() => setChosen(new Set())} />}
-      {list.isPending && <Waiting />}
-      {list.isError && <Failed error={list.error} retry={() => void list.refetch()} />}
-      {list.isSuccess && rows.length === 0 && (
-        <Empty title={tab === 'due' && !asked['only'] ? 'Nothing is due. Well done.' : 'Nothing here.'}>
-          <Button onPress={onClear}>Show all that is due</Button>
-        </Empty>
-      )}
-      {rows.length > 0 && (
-        <>
-          <div className={css.over}>
-            <Button small onPress={() => setChosen(new Set(rows.map(({ id }) => id)))}>
-              Choose all {rows.length} shown
-            </Button>
-            <CheckField
-              label={
-                <>
-                  Keys: arrows go from row to row, <kbd>{CALL_KEY}</kbd> opens the call, then one letter for
-                  what came of it
-                </>
-              }
-              checked={areKeysOn}
-              onChange={setKeysOn}
+      <Paged
+        list={list}
+        empty={
+          <Empty title={tab === 'due' && !asked['only'] ? 'Nothing is due. Well done.' : 'Nothing here.'}>
+            <Button onPress={onClear}>Show all that is due</Button>
+          </Empty>
+        }
+      >
+        {() => (
+          <>
+            <div className={css.over}>
+              <Button small onPress={() => setChosen(new Set(rows.map(({ id }) => id)))}>
+                Choose all {rows.length} shown
+              </Button>
+              <CheckField
+                label={
+                  <>
+                    Keys: arrows go from row to row, <kbd>{CALL_KEY}</kbd> opens the call, then one letter for
+                    what came of it
+                  </>
+                }
+                checked={areKeysOn}
+                onChange={setKeysOn}
+              />
+            </div>
+            <DueTable
+              caption={asked['only'] ? 'Those counted' : TABS[tab]}
+              rows={rows}
+              chosen={chosen}
+              onToggle={toggle}
+              onOpen={setOpen}
+              areKeysOn={areKeysOn}
+              focusOn={focusOn}
             />
-          </div>
-          <DueTable
-            caption={asked['only'] ? 'Those counted' : TABS[tab]}
-            rows={rows}
-            chosen={chosen}
-            onToggle={toggle}
-            onOpen={setOpen}
-            areKeysOn={areKeysOn}
-            focusOn={focusOn}
-          />
-        </>
-      )}
-      {list.hasNextPage && (
-        <div>
-          <Button onPress={() => void list.fetchNextPage()} isPending={list.isFetchingNextPage}>
-            Show more
-          </Button>
-        </div>
-      )}
+          </>
+        )}
+      </Paged>
       <Dialog
         title={open ? `${open.kindTitle}, ${open.line1}` : ''}
         isOpen={open !== null}

@@ -9,6 +9,7 @@ import { Dialog } from '../../shared/ui/dialog.tsx'
 import { Card, Facts, Page, Tag } from '../../shared/ui/page.tsx'
 import { Empty, Failed, Waiting } from '../../shared/ui/states.tsx'
 import { Table } from '../../shared/ui/table.tsx'
+import { Tel } from '../../shared/ui/tel.tsx'
 import { PrivateLinks } from '../links/private-links.tsx'
 import { VisitStateTag } from '../visits/visit-state.tsx'
 import { useState } from 'react'
@@ -33,7 +34,7 @@ function CustomerPage({ customer }: { customer: CustomerView }) {
       <Card title={customer.kind === 'firm' ? 'Firm' : 'Person'}>
         <Facts
           facts={[
-            ['Phone', customer.phone && <a href={`tel:${customer.phone}`}>{customer.phone}</a>],
+            ['Phone', customer.phone && <Tel number={customer.phone} />],
             ['Second phone', customer.secondPhone],
             ['E-mail', customer.email && <a href={`mailto:${customer.email}`}>{customer.email}</a>],
             ['E-mail put aside', customer.emailPutAside && <Tag tone="bad">{customer.emailPutAside}</Tag>],

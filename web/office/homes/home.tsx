@@ -12,6 +12,7 @@ import { Dialog } from '../../shared/ui/dialog.tsx'
 import { Card, Facts, Page, Tag } from '../../shared/ui/page.tsx'
 import { Empty, Failed, Waiting } from '../../shared/ui/states.tsx'
 import { Table } from '../../shared/ui/table.tsx'
+import { Tel } from '../../shared/ui/tel.tsx'
 import { BookVisit } from '../visits/book-visit.tsx'
 import { VisitStateTag } from '../visits/visit-state.tsx'
 import { DueAtHome } from './due-at-home.tsx'
@@ -109,8 +110,7 @@ function People({ home }: { home: HomeView }) {
             {each.until && <Tag>until {formatDay(each.until)}</Tag>}
           </p>
           <p>
-            {each.phone && <a href={`tel:${each.phone}`}>{each.phone}</a>}{' '}
-            {each.email && <a href={`mailto:${each.email}`}>{each.email}</a>}
+            <Tel number={each.phone} /> {each.email && <a href={`mailto:${each.email}`}>{each.email}</a>}
           </p>
         </li>
       ))}

@@ -7,6 +7,7 @@ import { formatDay } from '../../shared/format.ts'
 import { buttonLink } from '../../shared/ui/button.tsx'
 import { SelectField, TextField } from '../../shared/ui/fields.tsx'
 import { Page, Tag } from '../../shared/ui/page.tsx'
+import { Tel } from '../../shared/ui/tel.tsx'
 import { useFilters } from '../shell/filters.ts'
 import { Filters, PagedTable } from '../shell/list.tsx'
 
@@ -91,7 +92,7 @@ export function Homes() {
           { name: 'Contact', cell: (each) => each.contactName },
           {
             name: 'Phone',
-            cell: (each) => each.contactPhone && <a href={`tel:${each.contactPhone}`}>{each.contactPhone}</a>,
+            cell: (each) => each.contactPhone && <Tel number={each.contactPhone} />,
           },
           { name: 'Built', cell: (each) => each.yearBuilt, right: true },
           {

@@ -4,6 +4,7 @@ import { messageQueries } from '../../shared/api/due.ts'
 import { formatInstant } from '../../shared/format.ts'
 import { Card } from '../../shared/ui/page.tsx'
 import { Table } from '../../shared/ui/table.tsx'
+import { Tel } from '../../shared/ui/tel.tsx'
 
 /** People whose address is put aside: only the phone reaches them. Nothing is shown while there are none. */
 export function Unreachable() {
@@ -27,7 +28,7 @@ export function Unreachable() {
           },
           {
             name: 'Phone',
-            cell: (each) => (each.phone ? <a href={`tel:${each.phone}`}>{each.phone}</a> : 'No number'),
+            cell: (each) => (each.phone ? <Tel number={each.phone} /> : 'No number'),
           },
           {
             name: 'Why',

@@ -11,6 +11,7 @@ import { Actions, Dialog } from '../../shared/ui/dialog.tsx'
 import { TextField } from '../../shared/ui/fields.tsx'
 import { Fault } from '../../shared/ui/states.tsx'
 import { tell } from '../../shared/ui/toasts.tsx'
+import { Tel } from '../../shared/ui/tel.tsx'
 import { BookVisit } from '../visits/book-visit.tsx'
 import css from './request-list.module.css'
 
@@ -39,14 +40,7 @@ export function RequestList({ requests }: { requests: readonly RequestView[] }) 
               <Button small look="main" onPress={() => setBooking(each)} aria-label={`Book ${each.line1}`}>
                 Book
               </Button>
-              {each.customerPhone && (
-                <a
-                  href={`tel:${each.customerPhone}`}
-                  aria-label={`${each.customerPhone}, call ${each.customerName}`}
-                >
-                  {each.customerPhone}
-                </a>
-              )}
+              <Tel number={each.customerPhone} call={each.customerName} />
               <Button
                 small
                 look="quiet"

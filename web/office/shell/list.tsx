@@ -19,8 +19,43 @@ export function Filters({ of, children }: { of: string; children: ReactNode }) {
   )
 }
 
+type Pages<Row> = UseInfiniteQueryResult<InfiniteData<{ items: Row[] }>>
+
+export const rowsOf = <Row,>(list: Pages<Row>): Row[] => list.data?.pages.flatMap((page) => page.items) ?? []
+
 /**
  * A list that comes page by page, in each of its states: on its way, failed, empty, there, with more to come.
+ * @param props.empty shown when there is nothing
+ */
+export function Paged<Row>({
+  list,
+  empty,
+  children,
+}: {
+  list: Pages<Row>
+  empty: ReactNode
+  children: (rows: readonly Row[]) => ReactNode
+}) {
+  const rows = rowsOf(list)
+  return (
+    <>
+      {list.isPending && <Waiting />}
+      {list.isError && <Failed error={list.error} retry={() => void list.refetch()} />}
+      {list.isSuccess && rows.length === 0 && empty}
+      {rows.length > 0 && children(rows)}
+      {list.hasNextPage && (
+        <div>
+          <Button onPress={() => void list.fetchNextPage()} isPending={list.isFetchingNextPage}>
+            Show more
+          </Button>
+        </div>
+      )}
+    </>
+  )
+}
+
+/**
+ * The same as a table under filters.
  * @param props.of what is listed, in the plural: `visits`
  * @param props.empty said when nothing fits the filters
  */
@@ -32,22 +67,19 @@ export function PagedTable<Row extends { id: string }>({
   onClear,
 }: {
   of: string
-  list: UseInfiniteQueryResult<InfiniteData<{ items: Row[] }>>
+  list: Pages<Row>
   columns: readonly Column<Row>[]
   empty: string
   onClear: () => void
 }) {
-  const rows = list.data?.pages.flatMap((page) => page.items) ?? []
+  const nothing = (
+    <Empty title={empty}>
+      <Button onPress={onClear}>Show all {of}</Button>
+    </Empty>
+  )
   return (
-    <>
-      {list.isPending && <Waiting />}
-      {list.isError && <Failed error={list.error} retry={() => void list.refetch()} />}
-      {list.isSuccess && rows.length === 0 && (
-        <Empty title={empty}>
-          <Button onPress={onClear}>Show all {of}</Button>
-        </Empty>
-      )}
-      {rows.length > 0 && (
+    <Paged list={list} empty={nothing}>
+      {(rows) => (
         <Table
           caption={of.charAt(0).toUpperCase() + of.slice(1)}
           rows={rows}
@@ -55,13 +87,6 @@ export function PagedTable<Row extends { id: string }>({
           columns={columns}
         />
       )}
-      {list.hasNextPage && (
-        <div>
-          <Button onPress={() => void list.fetchNextPage()} isPending={list.isFetchingNextPage}>
-            Show more
-          </Button>
-        </div>
-      )}
-    </>
+    </Paged>
   )
 }

@@ -6,6 +6,7 @@ import { http } from '../../shared/api/http.ts'
 import { formatDay } from '../../shared/format.ts'
 import { SeverityMark } from '../../shared/severity.tsx'
 import { Card, Tag } from '../../shared/ui/page.tsx'
+import { Tel } from '../../shared/ui/tel.tsx'
 import css from './today.module.css'
 
 const dangersQuery = {
@@ -39,7 +40,7 @@ export function Dangers() {
                   {each.customerPhone && (
                     <>
                       {', '}
-                      <a href={`tel:${each.customerPhone}`}>{each.customerPhone}</a>
+                      <Tel number={each.customerPhone} />
                     </>
                   )}
                   {each.isTold && ', told on the phone'}

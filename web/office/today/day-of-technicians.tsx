@@ -2,6 +2,7 @@ import { Link } from '@tanstack/react-router'
 import type { DayView } from '../../../server/visits/schema.ts'
 import { VISIT_KINDS } from '../../../trade/visits.ts'
 import { formatSpan, formatTime } from '../../shared/format.ts'
+import { Tel } from '../../shared/ui/tel.tsx'
 import { VisitStateTag } from '../visits/visit-state.tsx'
 import css from './day-of-technicians.module.css'
 
@@ -13,7 +14,7 @@ export function DayOfTechnicians({ day }: { day: DayView }) {
         <section key={technician.id} className={css.technician} aria-label={technician.name}>
           <h3>
             {technician.name}
-            {technician.phone && <a href={`tel:${technician.phone}`}>{technician.phone}</a>}
+            <Tel number={technician.phone} />
           </h3>
           {technician.visits.length === 0 && <p className={css.free}>Free all day</p>}
           <ol>

@@ -19,6 +19,7 @@ import { TextField } from '../../shared/ui/fields.tsx'
 import { Card, Facts, Page } from '../../shared/ui/page.tsx'
 import { Failed, Fault, Waiting } from '../../shared/ui/states.tsx'
 import { tell } from '../../shared/ui/toasts.tsx'
+import { Tel } from '../../shared/ui/tel.tsx'
 import { BookVisit } from './book-visit.tsx'
 import { VisitStateTag } from './visit-state.tsx'
 
@@ -72,10 +73,7 @@ function VisitPage({ visit }: { visit: VisitView }) {
                   {visit.customerName}
                 </Link>,
               ],
-              [
-                'Phone',
-                visit.customerPhone && <a href={`tel:${visit.customerPhone}`}>{visit.customerPhone}</a>,
-              ],
+              ['Phone', visit.customerPhone && <Tel number={visit.customerPhone} />],
               [
                 'Home',
                 <Link
