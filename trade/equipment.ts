@@ -9,8 +9,11 @@ export const EQUIPMENT_FIELDS = {
     supply: choice('Comes in', { overhead: 'Overhead', underground: 'Underground' }),
     conductorMaterial: materialField('Service conductor material'),
     conductorSize: sizeField('Service conductor size'),
-    /** Correction or adjustment factors apply to the service conductors, so the 83 % rule does not. */
-    conductorsCorrected: yesNo('Hot or bundled run'),
+    /** Correction or adjustment factors lower the ampacity of the service conductors. */
+    conductorsCorrected: yesNo(
+      'Hot or bundled run',
+      'Hotter than 86 °F around it, or more than three current-carrying conductors together',
+    ),
     disconnects: count('Service disconnects', 0, 12, 'Throws of the hand that switch everything off'),
     disconnectsArrangement: choice('They sit in', {
       one: 'One disconnect',

@@ -82,6 +82,7 @@ function addService(
       supply: chance.percent(65) ? 'overhead' : 'underground',
       conductorMaterial: isCopper ? 'copper' : 'aluminium',
       conductorSize: size,
+      conductorsCorrected: false,
       disconnects: 1,
       disconnectsArrangement: 'one',
       emergencyDisconnect: year >= 2021 ? 'present' : chance.percent(12) ? 'present' : 'absent',

@@ -10,6 +10,7 @@ export function serviceAndGrounding(at: { utilityId: string; garageId: string })
       supply: 'overhead',
       conductorMaterial: 'aluminium',
       conductorSize: '4/0',
+      conductorsCorrected: false,
       disconnects: 1,
       disconnectsArrangement: 'one',
       emergencyDisconnect: 'absent',

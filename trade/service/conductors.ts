@@ -21,10 +21,12 @@ export type ServiceConductorInputs = Pick<
 
 /** Service equipment is marked for 75 °C terminals; common practice, no source. */
 const SERVICE_TERMINAL_C = 75
+const HOW_CORRECTED = 'How hot the run gets and how many conductors lie together in it'
 
 /**
- * Service conductors carry the whole dwelling, so 83 % of the rating is enough unless a hot or bundled run takes that
- * away. How much such a run costs is not recorded: it can only be judged where the conductors fall short without it.
+ * Service conductors carry the whole dwelling, so 83 % of the rating is enough: of their ampacity as it is where they
+ * lie (NFPA 70-2020 310.12(A)). A hot or bundled run lowers that by how much nobody recorded, so conductors pass only
+ * where the run is known to be neither, and fall short where even the printed ampacity is too little.
  */
 function judgeServiceConductors(
   rule: string,
@@ -43,15 +45,18 @@ function judgeServiceConductors(
       size: inputs.conductorSize!,
       material: inputs.conductorMaterial!,
       terminalC: SERVICE_TERMINAL_C,
-      underDwellingRule: inputs.conductorsCorrected == null ? null : !inputs.conductorsCorrected,
-      words: { terminalC: '', underDwellingRule: FIELDS.conductorsCorrected.label },
+      underDwellingRule: true,
+      words: { terminalC: '', underDwellingRule: '' },
     },
     context,
   )
-  if (!inputs.conductorsCorrected || verdict.outcome !== 'sound') return verdict
+  if (inputs.conductorsCorrected === false || verdict.outcome !== 'sound') return verdict
   const { references, figures } = verdict
   const basis = { rule, inputs, references, figures, ...inEveryEdition(context) }
-  return undetermined(basis, ['How hot the run gets and how many conductors lie together in it'])
+  return undetermined(
+    basis,
+    inputs.conductorsCorrected ? [HOW_CORRECTED] : missingOf(FIELDS, inputs, ['conductorsCorrected']),
+  )
 }
 
 /** The rating on the service against the conductors that feed it. */

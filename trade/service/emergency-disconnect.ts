@@ -1,8 +1,9 @@
-import type { Day } from '../dates.ts'
+import { day, type Day } from '../dates.ts'
 import type { RuleContext } from '../editions.ts'
 import { type DetailsOf, EQUIPMENT_FIELDS } from '../equipment.ts'
+import { type Home, inUse } from '../home.ts'
 import { type Basis, missingOf, onClocks, shortfall, sound, undetermined } from '../judging.ts'
-import { clocksOf, type EditionRow, type Requirement, valueIn } from '../requirement.ts'
+import { clocksOf, type EditionRow, type Requirement, rowIn, valueIn } from '../requirement.ts'
 import type { EquipmentRule } from '../rule.ts'
 import type { Required, Verdict } from '../verdict.ts'
 
@@ -36,12 +37,19 @@ const REQUIREMENT: Requirement = {
   ],
   before: 'no',
 }
+/** No edition asked before: the 2020 edition was issued in 2019. */
+const FIRST_ISSUED_ON = day('2019-01-01')
 
 /** Whether replacing no more than meter socket, service conductors or raceway called for one. */
 const METER_OR_CONDUCTORS_ONLY: readonly EditionRow<Required>[] = [
   { since: '1940', value: 'no', source: 'no such rule yet' },
-  { since: '2020', value: 'unknown', source: 'not said in what was seen of NFPA 70-2020' },
-  { since: '2023', value: 'no', source: 'NFPA 70-2023 230.85 exception' },
+  { since: '2020', value: 'unknown', source: 'NFPA 70-2020 230.85 does not speak of replacement' },
+  { since: '2023', value: 'no', source: 'NFPA 70-2023 230.85(C) exception' },
+]
+/** Whether replacing the service equipment of a home that had none called for one. */
+const SERVICE_EQUIPMENT: readonly EditionRow<Required>[] = [
+  { since: '2020', value: 'unknown', source: 'NFPA 70-2020 230.85 does not speak of replacement' },
+  { since: '2023', value: 'yes', source: 'NFPA 70-2023 230.85(C)' },
 ]
 
 /** What the marking reads, as the 2020 edition gave it. */
@@ -54,19 +62,15 @@ export const EMERGENCY_MARKINGS = [
 export interface EmergencyInputs extends Pick<DetailsOf<'service'>, 'emergencyDisconnect' | 'lastReplaced'> {
   /** Day of the service as it stands; without it the edition when built is that of the home. */
   installedOn?: Day | null
+  /** Day of the newest service panel: a later one is service equipment that was replaced since. */
+  panelInstalledOn?: Day | null
 }
 
 /** A marked switch outdoors that lets firefighters cut the power. */
 export function judgeEmergencyDisconnect(inputs: EmergencyInputs, context: RuleContext): Verdict {
-  const { emergencyDisconnect: found, lastReplaced, installedOn } = inputs
+  const { emergencyDisconnect: found, lastReplaced } = inputs
   const basis: Basis = onClocks({ rule: RULE, inputs: { ...inputs } }, clocksOf(REQUIREMENT, context))
-  // Replaced since the home was built, nobody knows when: the edition of the home cannot clear it.
-  if (lastReplaced === 'service-equipment' && !installedOn && basis.whenBuilt === 'no') {
-    basis.whenBuilt = 'unknown'
-  }
-  if (lastReplaced === 'meter-or-conductors') {
-    basis.whenBuilt = valueIn(METER_OR_CONDUCTORS_ONLY, context.editionWhenBuilt) ?? 'unknown'
-  }
+  basis.whenBuilt = askedWhenReplaced(inputs, context, basis.whenBuilt!)
   if (!found) return undetermined(basis, missingOf(FIELDS, inputs, ['emergencyDisconnect']))
   if (found === 'present') {
     return sound(basis, {
@@ -94,14 +98,46 @@ export function judgeEmergencyDisconnect(inputs: EmergencyInputs, context: RuleC
   )
 }
 
+/** What was asked of the part that was replaced last, where `asBuilt` is the answer for the day of the service. */
+function askedWhenReplaced(
+  { lastReplaced, installedOn, panelInstalledOn }: EmergencyInputs,
+  { editionNow, editionWhenBuilt }: RuleContext,
+  asBuilt: Required,
+): Required {
+  if (lastReplaced === 'meter-or-conductors') {
+    return valueIn(METER_OR_CONDUCTORS_ONLY, editionWhenBuilt) ?? 'unknown'
+  }
+  const isReplaced = lastReplaced === 'service-equipment'
+  if (asBuilt === 'yes' && isReplaced && installedOn) {
+    return valueIn(SERVICE_EQUIPMENT, editionWhenBuilt) ?? asBuilt
+  }
+  const isPanelLater =
+    panelInstalledOn &&
+    panelInstalledOn >= FIRST_ISSUED_ON &&
+    !(installedOn && installedOn >= panelInstalledOn)
+  const isUndated = isPanelLater || (isReplaced && !installedOn)
+  const isEverAsked = !editionNow || rowIn(REQUIREMENT, editionNow) !== null
+  // The edition is that of another day than the one on which the equipment was replaced: it cannot clear it.
+  return asBuilt === 'no' && isEverAsked && isUndated ? 'unknown' : asBuilt
+}
+
+/** The newest service panel, where all of them stand under one service. */
+function newestPanel(home: Home): Day | null {
+  const panels = inUse(home, 'panel').filter(({ details }) => details.role === 'service')
+  const days = panels.flatMap(({ installedOn }) => installedOn ?? [])
+  return inUse(home, 'service').length > 1 ? null : (days.toSorted().at(-1) ?? null)
+}
+
 export const emergencyDisconnect: EquipmentRule<'service', EmergencyInputs> = {
   id: RULE,
   title: 'Outdoor emergency disconnect',
   kind: 'service',
-  inputs: ({ details: { emergencyDisconnect, lastReplaced }, installedOn }) => ({
+  watches: ['panel', 'service'],
+  inputs: ({ details: { emergencyDisconnect, lastReplaced }, installedOn }, home) => ({
     emergencyDisconnect,
     lastReplaced,
     installedOn,
+    panelInstalledOn: newestPanel(home),
   }),
   judge: judgeEmergencyDisconnect,
 }

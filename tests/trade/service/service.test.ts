@@ -68,7 +68,7 @@ describe('service rating against its conductors', () => {
     })
   })
   test('200 A on 4/0 aluminium is the next size up already', () => {
-    expect(judge({ ...service(200, 'aluminium', '4/0'), conductorsCorrected: undefined })).toMatchObject({
+    expect(judge(service(200, 'aluminium', '4/0'))).toMatchObject({
       outcome: 'sound',
       technician: '4/0 AWG aluminium under a 200 A service: up to 200 A.',
     })
@@ -86,20 +86,31 @@ describe('service rating against its conductors', () => {
     expect(judge(service(200, 'copper', '2/0'), '1975').outcome).toBe('sound')
     expect(judge(service(200, 'copper', '2/0'), '1971', '1978')).toMatchObject({ severity: 'improve' })
   })
-  test('whether the run is hot or bundled is asked for where it decides', () => {
-    expect(missing(judge({ ...service(200, 'copper', '2/0'), conductorsCorrected: undefined }))).toEqual([
-      FIELDS.conductorsCorrected.label,
-    ])
+  test('no conductor passes while nobody said whether the run is hot or bundled: Table 310.16 is for 30 °C', () => {
+    for (const size of ['2/0', '3/0', '500'] as const) {
+      expect(missing(judge({ ...service(200, 'copper', size), conductorsCorrected: undefined }))).toEqual([
+        FIELDS.conductorsCorrected.label,
+      ])
+    }
   })
   test('a hot or bundled run cannot be passed, only found short', () => {
-    expect(missing(judge({ ...service(200, 'copper', '3/0'), conductorsCorrected: true }))).toEqual([
+    const corrected = (size: ConductorSize) =>
+      judge({ ...service(200, 'copper', size), conductorsCorrected: true })
+    expect(missing(corrected('3/0'))).toEqual([
       'How hot the run gets and how many conductors lie together in it',
     ])
-    expect(judge({ ...service(200, 'copper', '2/0'), conductorsCorrected: true })).toMatchObject({
+    expect(corrected('1/0')).toMatchObject({
       outcome: 'finding',
-      severity: 'repair',
-      technician: '2/0 AWG copper under a 200 A service: 175 A at most.',
+      technician: '1/0 AWG copper under a 200 A service: 150 A at most.',
     })
+    expect(judge({ ...service(200, 'copper', '1/0'), conductorsCorrected: undefined }).outcome).toBe(
+      'finding',
+    )
+  })
+  test('310.12(A): 83 % holds of the corrected ampacity too; 2/0 at 40 °C is 0.91 · 195 A = 177 A ≥ 166 A', () => {
+    expect(judge({ ...service(200, 'copper', '2/0'), conductorsCorrected: true }).outcome).toBe(
+      'undetermined',
+    )
   })
   test('what is not known', () => {
     expect(missing(judge({}))).toEqual([
@@ -334,6 +345,42 @@ describe('outdoor emergency disconnect, NFPA 70 230.85 (2020), 230.70(A)(1) in 2
       requiredWhenBuilt: 'no',
     })
   })
+  test('2020 does not speak of replacement, 2023 does in 230.85(C)', () => {
+    const replaced = { ...absent, lastReplaced: 'service-equipment', installedOn: day('2021-05-01') } as const
+    expect(judge(replaced, '2023', '2020')).toMatchObject({
+      severity: 'improve',
+      requiredWhenBuilt: 'unknown',
+    })
+    const later = { ...replaced, installedOn: day('2024-05-01') }
+    expect(judge(later, '2023', '2023')).toMatchObject({ severity: 'repair', requiredWhenBuilt: 'yes' })
+    expect(judge({ ...absent, lastReplaced: 'none' }, '2023', '2020')).toMatchObject({ severity: 'repair' })
+  })
+  test('a service panel newer than the service was replaced: the older edition cannot clear it', () => {
+    const standing = (installedOn: string | null, panelInstalledOn: string | null, now: Edition = '2023') =>
+      judge(
+        {
+          ...absent,
+          installedOn: installedOn === null ? null : day(installedOn),
+          panelInstalledOn: panelInstalledOn === null ? null : day(panelInstalledOn),
+        },
+        now,
+        '1984',
+      )
+    expect(standing('1985-06-01', '2024-03-01').requiredWhenBuilt).toBe('unknown')
+    expect(standing(null, '2024-03-01').requiredWhenBuilt).toBe('unknown')
+    expect(standing('2018-06-01', '2018-06-01').requiredWhenBuilt).toBe('no')
+    expect(standing('2024-03-01', '2024-03-01').requiredWhenBuilt).toBe('no')
+    expect(standing('1985-06-01', null).requiredWhenBuilt).toBe('no')
+    expect(standing('1985-06-01', '2010-03-01').requiredWhenBuilt).toBe('no')
+    expect(standing('1985-06-01', '2019-01-01').requiredWhenBuilt).toBe('unknown')
+    expect(standing('1985-06-01', '2024-03-01', '2017')).toMatchObject({
+      outcome: 'not-applicable',
+      requiredWhenBuilt: 'no',
+    })
+    expect(judge({ ...absent, lastReplaced: 'service-equipment' }, '2017', '1984').outcome).toBe(
+      'not-applicable',
+    )
+  })
   test('2020 does not say whether the meter socket alone triggers it', () => {
     expect(judge({ ...absent, lastReplaced: 'meter-or-conductors' }, '2020', '2020')).toMatchObject({
       severity: 'improve',
@@ -379,11 +426,27 @@ describe('outdoor emergency disconnect, NFPA 70 230.85 (2020), 230.70(A)(1) in 2
   })
   test('reads the record', () => {
     const details = { emergencyDisconnect: 'present', lastReplaced: 'none' } as const
-    const installedOn = day('2024-05-01')
-    expect(emergencyDisconnect.inputs(item('s', 'service', details, { installedOn }), homeOf())).toEqual({
+    const installedOn = day('1985-05-01')
+    const service = item('s', 'service', details, { installedOn })
+    const panel = (id: string, role: 'service' | 'sub-panel', on: string | null) =>
+      item(id, 'panel', { role }, { installedOn: on === null ? null : day(on) })
+    const others = [
+      panel('p1', 'service', '2021-02-01'),
+      panel('p2', 'service', '2020-02-01'),
+      panel('p3', 'service', null),
+      panel('p4', 'sub-panel', '2025-02-01'),
+    ]
+    expect(emergencyDisconnect.inputs(service, homeOf(service, ...others))).toEqual({
       ...details,
       installedOn,
+      panelInstalledOn: day('2021-02-01'),
     })
+    const read = (...pieces: Parameters<typeof homeOf>) =>
+      emergencyDisconnect.inputs(service, homeOf(...pieces)).panelInstalledOn
+    expect(read()).toBeNull()
+    expect(read(...others)).toBe('2021-02-01')
+    // Which of two services the panel hangs on is not recorded.
+    expect(read(service, item('s2', 'service', {}), ...others)).toBeNull()
     expect(emergencyDisconnect).toMatchObject({
       id: 'service.emergency-disconnect',
       kind: 'service',

@@ -61,8 +61,6 @@ const ORDINARY_WHEN_LEFT_OUT: Readonly<Record<string, readonly string[]>> = {
     'nameplateMinimumCircuitAmps',
     'nameplateMaximumDeviceAmps',
   ],
-  'service.rating-against-conductors': ['conductorsCorrected'],
-  'service.main-against-conductors': ['conductorsCorrected'],
   'voltage-drop.expected-of-run': ['stranded'],
   // Seven years from manufacture are assumed where the maker states none, and the verdict says so.
   'alarms.replacement': ['makerLifeYears', 'coLifeYears', 'labelText', 'endOfLifeSounding'],
