@@ -54,12 +54,12 @@ export function anyValueOf(field: Field): fc.Arbitrary<unknown> {
   }
 }
 
+const arbitrariesOf = (fields: Fields): Record<string, fc.Arbitrary<unknown>> =>
+  Object.fromEntries(Object.entries(fields).map(([name, field]) => [name, anyValueOf(field)]))
+
 /** Any selection of the fields filled in. */
 export function anyValuesOf(fields: Fields): fc.Arbitrary<Record<string, unknown>> {
-  const entries = Object.entries(fields).map(([name, field]) => [name, anyValueOf(field)])
-  return fc.record(Object.fromEntries(entries) as Record<string, fc.Arbitrary<unknown>>, {
-    requiredKeys: [],
-  })
+  return fc.record(arbitrariesOf(fields), { requiredKeys: [] })
 }
 
 const SPACE_IDS = ['space-0', 'space-1', 'space-2', 'space-3']
@@ -68,6 +68,7 @@ const EQUIPMENT_IDS = Array.from({ length: 14 }, (_, i) => `piece-${i}`)
 export function anyEquipmentOf(
   kind: EquipmentKind,
   id: fc.Arbitrary<string> = fc.constantFrom(...EQUIPMENT_IDS),
+  details: fc.Arbitrary<Record<string, unknown>> = anyValuesOf(EQUIPMENT_FIELDS[kind]),
 ): fc.Arbitrary<Equipment> {
   return fc.record({
     id,
@@ -75,11 +76,16 @@ export function anyEquipmentOf(
     label: fc.string({ maxLength: 20 }),
     spaceId: unknownOr(fc.constantFrom(...SPACE_IDS)),
     parentId: unknownOr(fc.constantFrom(...EQUIPMENT_IDS)),
-    details: anyValuesOf(EQUIPMENT_FIELDS[kind]),
+    details,
     manufacturedOn: unknownOr(anyDay),
     installedOn: unknownOr(anyDay),
     retiredOn: fc.option(anyDay, { nil: null, freq: 8 }),
   }) as fc.Arbitrary<unknown> as fc.Arbitrary<Equipment>
+}
+
+/** With every detail filled in, so that rules which need many of them judge. */
+export function anyWholeEquipmentOf(kind: EquipmentKind, id: fc.Arbitrary<string>): fc.Arbitrary<Equipment> {
+  return anyEquipmentOf(kind, id, fc.record(arbitrariesOf(EQUIPMENT_FIELDS[kind])))
 }
 
 export function anyEquipment(id?: fc.Arbitrary<string>): fc.Arbitrary<Equipment> {

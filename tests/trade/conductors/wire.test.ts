@@ -35,6 +35,26 @@ describe('geometry', () => {
     expect(diameterInches('1/0') / diameterInches('1')).toBeCloseTo(1.1229322, 6)
   })
 
+  test('ASTM B258 solved for the gauge: n = 36 − 39 · log92(d / 0.005 in) leads back to every size', () => {
+    for (const size of CONDUCTOR_SIZES.filter((each) => !isKcmil(each))) {
+      const inches = Math.sqrt(circularMils(size)) / 1000
+      expect(36 - (39 * Math.log(inches / 0.005)) / Math.log(92)).toBeCloseTo(gaugeNumber(size)!, 9)
+      expect(inches).toBeCloseTo(diameterInches(size), 12)
+    }
+  })
+
+  // NIST SP 811: 1 in is 25.4 mm. A wire of 1 kcmil of solid copper is 0.5067 mm².
+  test.each<[ConductorSize, number]>([
+    ['14', 2.08],
+    ['12', 3.31],
+    ['4/0', 107.2],
+    ['250', 126.7],
+  ])('NFPA 70 chapter 9 table 8 in millimetres: %s is %f mm²', (size, squareMillimetres) => {
+    const area = (Math.PI / 4) * (diameterInches(size) * 25.4) ** 2
+    expect(Math.abs(area / squareMillimetres - 1)).toBeLessThan(0.002)
+    expect((area * 1e6) / ((Math.PI / 4) * 25.4 ** 2)).toBeCloseTo(circularMils(size), 3)
+  })
+
   test('a kcmil size is its own area: 250 kcmil is 0.5 in of solid copper', () => {
     expect(circularMils('250')).toBe(250_000)
     expect(diameterInches('250')).toBeCloseTo(0.5, 6)

@@ -56,6 +56,14 @@ describe('UL 943 class A', () => {
   ] as const)('%o: %s', (trip, result) => {
     expect(judgeTripTest(trip)).toBe(result)
   })
+  test('UL 943 solved for the current: I = 20 mA / T^(1/1.43) leads back', () => {
+    fc.assert(
+      fc.property(fc.double({ min: 6, max: 260, noNaN: true }), (milliamps) => {
+        const seconds = longestTripMs(milliamps)! / 1000
+        expect(20 / seconds ** (1 / 1.43)).toBeCloseTo(milliamps, 6)
+      }),
+    )
+  })
   test('more current never allows more time', () => {
     const current = fc.double({ min: 6, max: 500, noNaN: true })
     fc.assert(

@@ -90,6 +90,22 @@ describe('a room', () => {
     if (verdict.outcome === 'finding') expect(verdict.severity).toBe('improve')
   })
 
+  test('a meter that shows lux leads to the same verdict and figures as one that shows footcandles', () => {
+    const halfFootcandles = fc.integer({ min: 0, max: 100 }).map((count) => count / 2)
+    fc.assert(
+      fc.property(halfFootcandles, fc.constantFrom('kitchen', 'living', 'bedroom'), (footcandles, space) => {
+        // NIST SP 811: 1 ft is 0.3048 m.
+        const lux = footcandles / 0.3048 ** 2
+        const inFootcandles = judgeRoomLight({ space, illuminance: footcandles, illuminanceUnit: 'fc' })
+        const inLux = judgeRoomLight({ space, illuminance: lux, illuminanceUnit: 'lx' })
+        expect(inLux.outcome).toBe(inFootcandles.outcome)
+        expect(inLux.technician).toBe(inFootcandles.technician)
+        expect(inLux.figures[0]!.value).toBeCloseTo(footcandles, 9)
+      }),
+      { numRuns: 300 },
+    )
+  })
+
   test('figures in both units, words with edition and task', () => {
     const verdict = judgeRoomLight({ space: 'kitchen', illuminance: 8, illuminanceUnit: 'fc' })
     expect(verdict.figures).toEqual([

@@ -6,6 +6,7 @@ import { EQUIPMENT_FIELDS } from '../../../trade/equipment.ts'
 import {
   ADVISED_BRANCH_PERCENT,
   ADVISED_TOTAL_PERCENT,
+  dropOf,
   expectedDrop,
   expectedDropByK,
   type Run,
@@ -418,6 +419,15 @@ test('a larger conductor never drops more, a longer run never less', () => {
       expect(expectedDrop(run(amps, feet + 1, '12')).volts).toBeGreaterThan(
         expectedDrop(run(amps, feet, '12')).volts,
       )
+    }),
+  )
+})
+
+test('volts to percent and back', () => {
+  const volts = fc.double({ min: 1, max: 600, noNaN: true })
+  fc.assert(
+    fc.property(volts, volts, (lost, from) => {
+      expect((dropOf(lost, from).percent * from) / 100).toBeCloseTo(lost, 4)
     }),
   )
 })
