@@ -162,6 +162,8 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   'GET /api/v1/messages/:id': office,
   'POST /api/v1/messages/:id/resend': office,
   'POST /api/v1/messages/:id/cancel': office,
+  'GET /api/v1/messages/:id/again': office,
+  'POST /api/v1/messages/:id/again': office,
   // wordings
   'GET /api/v1/wordings': office,
   'GET /api/v1/wordings/:kind/:language': office,

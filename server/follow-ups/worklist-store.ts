@@ -36,6 +36,9 @@ const TAB = Prisma.sql`CASE
 const instant = (column: Prisma.Sql) =>
   Prisma.sql`to_char(${column} AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`
 
+/** Sent again with a new link, a letter is no second reminder: whoever lost theirs has ignored nothing. */
+const isFirst = (letter: Prisma.Sql) => Prisma.sql`${letter}.context->'again' IS NULL`
+
 const select = (now: Date, where: Prisma.Sql, order: Prisma.Sql, limit: number) => Prisma.sql`
   SELECT r.*, c.name AS "customerName", c.phone AS "customerPhone", c.email::text AS "customerEmail",
          r."receiverId" AS "customerId", m.id AS "messageId", m.state AS "messageState",
@@ -58,7 +61,7 @@ const select = (now: Date, where: Prisma.Sql, order: Prisma.Sql, limit: number) 
     LEFT JOIN LATERAL (SELECT w.id, w.state, w.sent_at FROM message_follow_up l JOIN message w ON w.id = l.message_id
                         WHERE l.follow_up_id = r.id ORDER BY w.created_at DESC, w.id DESC LIMIT 1) m ON true
     LEFT JOIN LATERAL (SELECT count(*) AS sent FROM message_follow_up l JOIN message w ON w.id = l.message_id
-                        WHERE l.follow_up_id = r.id AND w.state = 'sent') s ON true
+                        WHERE l.follow_up_id = r.id AND w.state = 'sent' AND ${isFirst(Prisma.sql`w`)}) s ON true
     LEFT JOIN LATERAL (SELECT o.at, o.outcome FROM call_note o WHERE o.follow_up_id = r.id
                         ORDER BY o.at DESC LIMIT 1) k ON true`
 
@@ -80,7 +83,7 @@ function counted(only: NonNullable<WorklistFilters['only']>, today: Day): Prisma
       return Prisma.sql`${open} AND f.state = 'booked'`
     case 'ignored':
       return Prisma.sql`${open} AND f.state = 'told' AND ${letters(
-        Prisma.sql`count(*) FILTER (WHERE m.state = 'sent') >= 2 AND count(m.acted_at) = 0`,
+        Prisma.sql`count(*) FILTER (WHERE m.state = 'sent' AND ${isFirst(Prisma.sql`m`)}) >= 2 AND count(m.acted_at) = 0`,
       )}`
     case 'bounced':
       return Prisma.sql`${open} AND EXISTS (
@@ -206,7 +209,7 @@ export async function countWorklist(db: Db, now: Date, today: Day): Promise<Coun
        WHERE f.closed_at >= date_trunc('month', ${today}::date) AND f.kind NOT IN ('visit-confirmation', 'visit-reminder')
          AND date_trunc('month', f.due_on) = date_trunc('month', ${today}::date)),
     letters AS (
-      SELECT l.follow_up_id AS id, count(*) FILTER (WHERE m.state = 'sent') AS sent,
+      SELECT l.follow_up_id AS id, count(*) FILTER (WHERE m.state = 'sent' AND ${isFirst(Prisma.sql`m`)}) AS sent,
              count(*) FILTER (WHERE m.acted_at IS NOT NULL) AS answers
         FROM message_follow_up l JOIN message m ON m.id = l.message_id
        WHERE l.follow_up_id IN (SELECT id FROM open UNION ALL SELECT id FROM month)

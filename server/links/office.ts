@@ -1,6 +1,7 @@
 import { audit } from '../audit/store.ts'
 import type { Ctx } from '../ctx.ts'
 import { getCustomer } from '../customers/store.ts'
+import type { Db } from '../db.ts'
 import { invalid, Problem } from '../errors.ts'
 import type { IssueBody, IssuedView, LinkView } from './schema.ts'
 import { linkToken, linkUrl } from './service.ts'
@@ -67,17 +68,22 @@ export async function withdrawLinks(
   return { withdrawn: await withdraw(ctx, customerId, { customerId, propertyId }) }
 }
 
-async function withdraw(
-  ctx: Ctx,
-  customerId: string,
-  which: Parameters<typeof store.withdrawLinks>[1],
-): Promise<number> {
-  return ctx.db.$transaction(async (tx) => {
-    const linkIds = await store.withdrawLinks(tx, which, ctx.now())
-    const change = { action: 'link.withdraw', subjectKind: 'customer', subjectId: customerId }
-    if (linkIds.length > 0) await audit(ctx, tx, { ...change, after: { linkIds } })
-    return linkIds.length
-  })
+type Which = Parameters<typeof store.withdrawLinks>[1]
+
+const withdraw = (ctx: Ctx, customerId: string, which: Which): Promise<number> =>
+  ctx.db.$transaction((tx) => withdrawIn(ctx, tx, customerId, which))
+
+/** The same as part of something greater. @returns how many were open until now */
+export async function withdrawIn(ctx: Ctx, tx: Db, customerId: string, which: Which): Promise<number> {
+  const linkIds = await store.withdrawLinks(tx, which, ctx.now())
+  const change = { action: 'link.withdraw', subjectKind: 'customer', subjectId: customerId }
+  if (linkIds.length > 0) await audit(ctx, tx, { ...change, after: { linkIds } })
+  return linkIds.length
+}
+
+/** The link that a letter carries; null for letters without one. */
+export function findLinkOf(ctx: Ctx, messageId: string) {
+  return store.findLink(ctx.db, ctx.now(), messageId)
 }
 
 async function getLink(ctx: Ctx, id: string) {

@@ -1,5 +1,6 @@
 import type { Severity } from '../../trade/verdict.ts'
 import type { FollowUpKindId } from '../../trade/follow-ups/kind.ts'
+import { TOPIC_IDS, TOPICS } from '../../trade/follow-ups/topics.ts'
 import type { Db } from '../db.ts'
 
 // Facts for many letters at once: one statement for each kind of fact, however many letters ask for it.
@@ -43,7 +44,11 @@ export interface TellableFollowUp {
   timeZone: string
 }
 
-/** What messages tell of and is still open, earliest first. */
+const TOPIC_BY_KIND = JSON.stringify(
+  Object.fromEntries(TOPIC_IDS.flatMap((topic) => TOPICS[topic].map((kind) => [kind, topic]))),
+)
+
+/** What messages tell of, is still open, and may still be told of, earliest first. */
 export async function listTold(
   db: Db,
   messageIds: readonly string[],
@@ -64,6 +69,10 @@ export async function listTold(
                         WHERE m.id = l.message_id AND gone.property_id = f.property_id AND gone.until IS NOT NULL
                           AND NOT EXISTS (SELECT 1 FROM property_party here WHERE here.property_id = f.property_id
                                            AND here.customer_id = m.customer_id AND here.until IS NULL))
+       -- Nor about what they have switched off since; a hazard is nobody's choice.
+       AND NOT EXISTS (SELECT 1 FROM message m JOIN message_preference w ON w.customer_id = m.customer_id
+                        WHERE m.id = l.message_id AND m.category <> 'safety' AND NOT w.allowed
+                          AND w.category = ${TOPIC_BY_KIND}::jsonb ->> f.kind)
      ORDER BY p.city, p.line1, f.due_on, f.id`
 }
 

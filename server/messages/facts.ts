@@ -194,7 +194,7 @@ function dueFacts(ctx: Ctx, message: Asked, records: Records) {
 function listOpen(message: Asked, { told }: Records) {
   const open = told.get(message.id)
   if (open) return open
-  throw new NothingToSay('Everything that it was to tell of has been settled.')
+  throw new NothingToSay('Everything that it was to tell of has been settled, or they want no mail about it.')
 }
 
 /** The reason of a follow-up as one sentence to the person who lives there. */

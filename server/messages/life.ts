@@ -1,3 +1,4 @@
+import { type Again, againOf } from './again-words.ts'
 import type { MessageState, MessageSummary, MessageView } from './schema.ts'
 
 export interface Trouble {
@@ -9,23 +10,43 @@ interface Lived extends MessageSummary {
   renderedAt: string | null
   followUps: MessageView['followUps']
   troubles: readonly Trouble[]
+  /** When its link was withdrawn. */
+  withdrawnAt: string | null
+  /** The letter that took its place. */
+  next: { id: string; createdAt: Date; context: unknown } | null
+  /** Of one that took the place of another. */
+  again: Again | null
 }
 
 /** Everything that happened to a message, oldest first, in words for the office. */
 export function lifeOf(message: Lived): MessageView['life'] {
-  const { createdAt, sendAfter, sentAt, attempts, lastError, state, followUps, troubles } = message
+  const { createdAt, sendAfter, sentAt, attempts, lastError, state, followUps, troubles, again, next } =
+    message
   const isWaiting = state === 'planned' && sendAfter > createdAt
-  const steps: [string | null, string][] = [
+  const steps: [string | null, string, string?][] = [
     [createdAt, `Planned: ${message.reason}`],
+    [
+      again && createdAt,
+      `Sent again by ${again?.by} with a new link, in place of an earlier letter`,
+      again?.of,
+    ],
     [followUps.length > 1 ? createdAt : null, `Grouped: ${followUps.length} things in one message`],
     [message.renderedAt, 'Written'],
     ...troubles.map((each): [string, string] => [each.at.toISOString(), wordsOf(each, state)]),
     [sentAt, 'Taken by the mail server'],
     [message.openedPageAt, 'Its page was opened'],
     [message.actedAt, 'Answered on its page'],
+    [message.withdrawnAt, 'Its link was withdrawn'],
+    [
+      next?.createdAt.toISOString() ?? null,
+      `Sent again by ${againOf(next?.context)?.by} with a new link`,
+      next?.id,
+    ],
     [isWaiting ? sendAfter : null, attempts > 0 ? 'To be tried again' : 'To be sent'],
   ]
-  const life = steps.flatMap(([at, what]) => (at ? [{ at, what }] : []))
+  const life = steps.flatMap(([at, what, messageId]) =>
+    at ? [{ at, what, ...(messageId && { messageId }) }] : [],
+  )
   // Steps of one moment stay as they are listed.
   life.sort((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : 0))
   const isTold = troubles.some(({ detail }) => detail === lastError)

@@ -80,7 +80,7 @@ export async function findMessage(db: Db, id: string) {
     renderedAt,
     textBody,
     htmlBody,
-    context: _context,
+    context,
     leaseUntil: _until,
     leaseBy: _by,
     dedupeKey: _key,
@@ -93,6 +93,7 @@ export async function findMessage(db: Db, id: string) {
     calendar: rest.calendar,
     troubles,
     renderedAt: renderedAt?.toISOString() ?? null,
+    context,
     text: textBody,
     html: htmlBody,
     followUps: followUps.map(({ step, followUp: { id: followUpId, kind, equipment, finding } }) => ({

@@ -5,15 +5,20 @@ import { everyPage } from '../csv.ts'
 import type { Ctx } from '../ctx.ts'
 import { Problem } from '../errors.ts'
 import { idSchema, newId } from '../ids.ts'
+import { findLinkOf } from '../links/office.ts'
 import { decodeCursor, type Page, toPage } from '../paging.ts'
 import { getCompany } from '../settings/store.ts'
 import { currentWordings, write } from '../wording/current.ts'
+import { findByKey } from './again-store.ts'
+import { againKey, againOf } from './again-words.ts'
+import { sendAgain } from './again.ts'
 import { MESSAGE_CATEGORIES, MESSAGE_KINDS, type MessageKind } from './categories.ts'
 import { commonFacts } from './facts.ts'
 import { lifeOf } from './life.ts'
 import * as store from './list-store.ts'
 import { sampleFacts } from './sample.ts'
 import type {
+  AgainBody,
   MessageListQuery,
   MessageNumbers,
   MessagePreview,
@@ -61,13 +66,28 @@ const RESENDABLE: readonly MessageState[] = ['failed', 'bounced', 'suppressed', 
 export async function readMessage(ctx: Ctx, id: string): Promise<MessageView> {
   const found = await store.findMessage(ctx.db, id)
   if (!found) throw new Problem('not-found', 'There is no such message.')
-  const { troubles, renderedAt, ...message } = found
+  const { troubles, renderedAt, context, ...message } = found
+  const isOut = message.state === 'sent' || message.state === 'bounced'
+  const [link, next] = await Promise.all([findLinkOf(ctx, id), findByKey(ctx.db, againKey(id))])
+  const isDead = link !== null && link.state !== 'open'
   return {
     ...message,
-    life: lifeOf({ ...message, troubles, renderedAt }),
-    mayResend: RESENDABLE.includes(message.state),
+    life: lifeOf({
+      ...{ ...message, troubles, renderedAt, next, again: againOf(context) },
+      withdrawnAt: link?.withdrawnAt ?? null,
+    }),
+    link:
+      link && isOut ? { state: link.state, expiresAt: link.expiresAt, lastSeenAt: link.lastSeenAt } : null,
+    // A letter whose link is dead would go out with a dead link.
+    mayResend: RESENDABLE.includes(message.state) && !isDead && next === null,
     mayCancel: message.state === 'planned',
+    maySendAgain: link !== null && next === null && (isOut || (isDead && RESENDABLE.includes(message.state))),
   }
+}
+
+/** @returns the letter that takes its place */
+export async function sendMessageAgain(ctx: Ctx, id: string, body: AgainBody): Promise<MessageView> {
+  return readMessage(ctx, await sendAgain(ctx, id, body))
 }
 
 /** Tries once more. An address that came back is taken off the list of those put aside: somebody says it works. */
@@ -75,6 +95,8 @@ export async function resendMessage(ctx: Ctx, id: string): Promise<MessageView> 
   const before = await readMessage(ctx, id)
   if (before.toAddress === '')
     throw new Problem('wrong-state', 'There is no address to send it to; add one to the customer first.')
+  if (RESENDABLE.includes(before.state) && !before.mayResend)
+    throw new Problem('wrong-state', 'Its link answers no more: send it again with a new link.')
   await ctx.db.$transaction(async (tx) => {
     if (before.state === 'bounced') await store.liftSuppression(tx, before.toAddress)
     if (!(await store.setWaiting(tx, id, RESENDABLE, ctx.now()))) {

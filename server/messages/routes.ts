@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
 import { csvResponse, type CsvColumns, sendCsv } from '../csv.ts'
 import { idParams } from '../ids.ts'
+import { readAgain } from './again.ts'
 import * as service from './office.ts'
 import * as schema from './schema.ts'
 
@@ -61,6 +62,19 @@ export const messageRoutes: FastifyPluginAsyncZod = async (app) => {
 
   app.post('/messages/:id/resend', { schema: one }, (request) =>
     service.resendMessage(request.ctx, request.params.id),
+  )
+
+  app.get(
+    '/messages/:id/again',
+    { schema: { tags, params: idParams, response: { 200: schema.againView } } },
+    (request) => readAgain(request.ctx, request.params.id),
+  )
+
+  app.post(
+    '/messages/:id/again',
+    { schema: { tags, params: idParams, body: schema.againBody, response: { 201: schema.messageView } } },
+    async (request, reply) =>
+      reply.status(201).send(await service.sendMessageAgain(request.ctx, request.params.id, request.body)),
   )
 
   app.post('/messages/:id/cancel', { schema: one }, (request) =>

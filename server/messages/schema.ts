@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { textSchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
+import { linkView } from '../links/schema.ts'
 import { pageOf, pageQuery } from '../paging.ts'
 import { MESSAGE_CATEGORIES, MESSAGE_KINDS, type MessageCategory, type MessageKind } from './categories.ts'
 
@@ -13,6 +14,8 @@ import { MESSAGE_CATEGORIES, MESSAGE_KINDS, type MessageCategory, type MessageKi
 //   GET  /messages/:id                     one message with its text and its life
 //   POST /messages/:id/resend              failed, bounced or held back: try again
 //   POST /messages/:id/cancel              planned: do not send
+//   GET  /messages/:id/again               whether it can go out once more with a new link, and when it would
+//   POST /messages/:id/again               { id, when? }: the same letter anew; the old link is withdrawn
 
 export const MESSAGE_STATES = {
   planned: 'Waiting to be sent',
@@ -72,12 +75,38 @@ export const messageView = messageSummary.extend({
   calendar: z.string().nullable(),
   /** What it tells of. */
   followUps: z.array(z.object({ id: idSchema, kind: z.string(), subject: z.string(), step: z.string() })),
-  /** Everything that happened to it, oldest first. */
-  life: z.array(z.object({ at: z.string(), what: z.string() })),
+  /** Everything that happened to it, oldest first; with the other letter where it was sent again. */
+  life: z.array(z.object({ at: z.string(), what: z.string(), messageId: idSchema.optional() })),
+  /** The private link in it, once it has left the house; null for letters without one. */
+  link: z
+    .object({ state: linkView.shape.state, expiresAt: z.string(), lastSeenAt: z.string().nullable() })
+    .nullable(),
   mayResend: z.boolean(),
   mayCancel: z.boolean(),
+  /** Anew, with a new link. */
+  maySendAgain: z.boolean(),
 })
 export type MessageView = z.output<typeof messageView>
+
+export const againView = z.object({
+  /** Why it cannot be sent again; null = it can. */
+  refusal: z.string().nullable(),
+  /** When it goes out: at once, or when the sending hours begin. */
+  sendAfter: z.string(),
+  /** Outside the sending hours: at once only when that is said. */
+  isQuiet: z.boolean(),
+  /** Of the home, or of the first home that it tells of. */
+  zone: z.string(),
+  there: z.object({ day: z.string(), time: z.string() }),
+})
+export type AgainView = z.output<typeof againView>
+export const againBody = z.strictObject({
+  /** Of the new message, made by the caller: sent twice, it is one. */
+  id: idSchema,
+  /** `by-day` waits for the sending hours; `now` goes out at night, too. */
+  when: z.enum(['by-day', 'now']).default('by-day'),
+})
+export type AgainBody = z.output<typeof againBody>
 
 export const messageNumbers = z.object({
   planned: z.number(),

@@ -5,6 +5,7 @@ import { remembered } from '../remembered.ts'
 import { getCompany } from '../settings/store.ts'
 import { policyOf } from '../follow-ups/policy.ts'
 import { nextSendingTimeOfAll } from '../follow-ups/sending-time.ts'
+import { isSentNow } from './again-words.ts'
 import { keepsHours } from './categories.ts'
 import { type Hand, openHand, type Outcome } from './hand.ts'
 import { refusalOf } from './service.ts'
@@ -63,7 +64,8 @@ async function sendAll(
       laying.push(hand.lay(message, { state: 'suppressed', lastError: refusal }, 'suppressed'))
       return false
     }
-    const hour = keepsHours(message.kind, message.category) ? nextHour(message.zones.join(' ')) : null
+    const isByDay = keepsHours(message.kind, message.category) && !isSentNow(message.context, ctx.now())
+    const hour = isByDay ? nextHour(message.zones.join(' ')) : null
     if (!hour || hour <= ctx.now()) return true
     laying.push(hand.lay(message, { state: 'planned', sendAfter: hour, untried: true }, 'later'))
     return false

@@ -7,6 +7,8 @@ import { findReceiver, insertMessage, insertMessages, type NewMessage, type Rece
 
 /** A message to a customer. `context` holds ids and facts that the template is rendered from, never a token. */
 export interface PlannedMessage {
+  /** Where the caller made it; else a new one. */
+  id?: string
   kind: MessageKind
   category: MessageCategory
   customerId: string
@@ -31,7 +33,7 @@ export async function planMessage(ctx: Ctx, tx: Db, planned: PlannedMessage): Pr
   if (!receiver?.email) return null
   const refusal = refusalOf(receiver, planned.category)
   const row: NewMessage = {
-    id: newId(),
+    id: planned.id ?? newId(),
     kind: planned.kind,
     category: planned.category,
     customerId: planned.customerId,
@@ -131,7 +133,8 @@ const ADDRESS = /^[^\s@<>,;"]{1,64}@[^\s@<>,;"]+\.[^\s@<>,;".]+$/
 /** Why a message of that category must not go to that person, or null. */
 export function refusalOf(receiver: Receiver, category: MessageCategory): string | null {
   if (receiver.archived) return 'The customer is archived.'
-  if (!ADDRESS.test(receiver.email ?? '')) return `“${receiver.email}” is not an e-mail address; phone them.`
+  if (!receiver.email) return 'There is no e-mail address; phone them.'
+  if (!ADDRESS.test(receiver.email)) return `“${receiver.email}” is not an e-mail address; phone them.`
   if (receiver.suppressedFor) return `The address is put aside (${receiver.suppressedFor}); phone them.`
   if (!isWanted(category, receiver.allowed)) return 'They do not want messages of this kind.'
   return null

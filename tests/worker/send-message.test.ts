@@ -335,7 +335,7 @@ describe('what is not sent any more', () => {
     await planDue(ctx, db, { propertyId })
     expect(await sendMessage(ctx, mailer, messageId)).toBe('cancelled')
     expect(await messageOf(messageId)).toMatchObject({
-      lastError: 'Everything that it was to tell of has been settled.',
+      lastError: 'Everything that it was to tell of has been settled, or they want no mail about it.',
     })
   })
 

@@ -1,14 +1,13 @@
-import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
+import { useQuery } from '@tanstack/react-query'
 import { Link, useParams } from '@tanstack/react-router'
 import { useState } from 'react'
 import type { MessageView } from '../../../server/messages/schema.ts'
 import { messageQueries } from '../../shared/api/due.ts'
-import { http } from '../../shared/api/http.ts'
 import { formatInstant } from '../../shared/format.ts'
 import { Button } from '../../shared/ui/button.tsx'
-import { Card, Facts, Page } from '../../shared/ui/page.tsx'
+import { Card, Facts, Page, Tag } from '../../shared/ui/page.tsx'
 import { Failed, Fault, Waiting } from '../../shared/ui/states.tsx'
-import { tell } from '../../shared/ui/toasts.tsx'
+import { LetterActs } from './letter-acts.tsx'
 import { MessageStateTag } from './words.tsx'
 import css from './message.module.css'
 
@@ -22,31 +21,15 @@ export function Message() {
 
 /** One letter: its text as it went out, and everything that happened to it. */
 function MessagePage({ message }: { message: MessageView }) {
-  const queryClient = useQueryClient()
   const [asText, setAsText] = useState(false)
-  const act = useMutation({
-    mutationFn: (verb: 'resend' | 'cancel') => http.post(`/messages/${message.id}/${verb}`),
-    onSuccess: (_, verb) => {
-      void queryClient.invalidateQueries({ queryKey: messageQueries.all() })
-      tell(verb === 'resend' ? 'It is sent again.' : 'It will not be sent.')
-    },
-  })
+  const [fault, setFault] = useState<unknown>(null)
   return (
     <Page
       title={message.subject ?? message.kind}
       under={<MessageStateTag state={message.state} />}
-      actions={
-        <>
-          {message.mayCancel && <Button onPress={() => act.mutate('cancel')}>Do not send it</Button>}
-          {message.mayResend && (
-            <Button look="main" onPress={() => act.mutate('resend')}>
-              Send it again
-            </Button>
-          )}
-        </>
-      }
+      actions={<LetterActs message={message} onFault={setFault} />}
     >
-      <Fault error={act.error} />
+      <Fault error={fault} />
       <Card title="Its life">
         <Facts
           facts={[
@@ -63,12 +46,22 @@ function MessagePage({ message }: { message: MessageView }) {
             ['Language', message.language === 'es' ? 'Spanish' : 'English'],
             ['Message-ID', <code key="id">{message.messageIdHeader}</code>],
             ['Last trouble', message.lastError],
+            ...(message.link ? [['Its page', <PageState key="page" link={message.link} />] as const] : []),
           ]}
         />
         <ol>
           {message.life.map((each) => (
             <li key={each.at + each.what}>
               {formatInstant(each.at)}: {each.what}
+              {each.messageId && (
+                <>
+                  {' ('}
+                  <Link to="/messages/$id" params={{ id: each.messageId }}>
+                    the other letter
+                  </Link>
+                  )
+                </>
+              )}
             </li>
           ))}
         </ol>
@@ -91,5 +84,21 @@ function MessagePage({ message }: { message: MessageView }) {
         )}
       </Card>
     </Page>
+  )
+}
+
+const PAGE_STATES = {
+  open: ['Open', 'good'],
+  'run-out': ['Run out', 'plain'],
+  withdrawn: ['Withdrawn', 'bad'],
+} as const
+
+function PageState({ link: { state, expiresAt, lastSeenAt } }: { link: NonNullable<MessageView['link']> }) {
+  const [words, tone] = PAGE_STATES[state]
+  return (
+    <>
+      <Tag tone={tone}>{words}</Tag> {state === 'open' && `until ${formatInstant(expiresAt)}, `}
+      {lastSeenAt ? `last opened ${formatInstant(lastSeenAt)}` : 'never opened'}
+    </>
   )
 }

@@ -7,7 +7,12 @@ import type {
   WorklistNumbers,
 } from '../../../server/follow-ups/schema.ts'
 import type { OfficeAnswer } from '../../../server/homeowner/office-schema.ts'
-import type { MessageNumbers, MessageSummary, MessageView } from '../../../server/messages/schema.ts'
+import type {
+  AgainView,
+  MessageNumbers,
+  MessageSummary,
+  MessageView,
+} from '../../../server/messages/schema.ts'
 import { http } from './http.ts'
 import type { Paged } from './visits.ts'
 
@@ -75,5 +80,10 @@ export const messageQueries = {
     queryOptions({
       queryKey: [...messageQueries.all(), 'one', id],
       queryFn: () => http.get<MessageView>(`/messages/${id}`),
+    }),
+  again: (id: string) =>
+    queryOptions({
+      queryKey: [...messageQueries.all(), 'again', id],
+      queryFn: () => http.get<AgainView>(`/messages/${id}/again`),
     }),
 }
