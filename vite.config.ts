@@ -8,7 +8,10 @@ import { fieldIcons } from './scripts/web-build/field-icons.ts'
 const at = (path: string) => fileURLToPath(new URL(path, import.meta.url))
 
 const STARTS_WITH =
-  /[\\/]node_modules[\\/](react|react-dom|scheduler)[\\/]|web[\\/]shared[\\/](api[\\/]http|ids|format|severity|theme)\.|trade[\\/](dates|visits|verdict)\.ts/
+  /[\\/]node_modules[\\/](react|react-dom|scheduler)[\\/]|^\0?(vite[\\/]|rolldown[\\/]runtime)|web[\\/]shared[\\/](api[\\/]http|ids|format|severity|theme|ui[\\/]tokens)\.|trade[\\/](dates|visits|verdict)\.ts/
+/** What the field sheet begins with besides, and what its later screens share with it. */
+const FIELD_STARTS_WITH =
+  /[\\/]node_modules[\\/]dexie|web[\\/]field[\\/](offline[\\/]|places|parts[\\/](go-to|top)|sync[\\/]sync-mark)|trade[\\/]inspection[\\/]recorded-twice/
 
 // Two programs from one build: the office at /, the technician's field sheet at /field/. The field sheet is kept on the
 // device by its service worker, /field/sw.js.
@@ -56,7 +59,10 @@ export default defineConfig({
       output: {
         codeSplitting: {
           // What both programs begin with, in one file: a cold start pays for each file that it opens.
-          groups: [{ name: 'start', test: STARTS_WITH, includeDependenciesRecursively: false }],
+          groups: [
+            { name: 'start', test: STARTS_WITH, includeDependenciesRecursively: false },
+            { name: 'field-start', test: FIELD_STARTS_WITH, includeDependenciesRecursively: false },
+          ],
         },
       },
     },
