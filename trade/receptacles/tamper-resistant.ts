@@ -24,6 +24,7 @@ export const TAMPER_RESISTANT_ROOMS: readonly SpaceKind[] = [
   'basement-unfinished',
   'attic-habitable',
   'garage',
+  'accessory-building',
   'outdoors',
 ]
 /** 15 and 20 A receptacles. NFPA 70 406.12. */
@@ -37,10 +38,23 @@ const ordinary: RequirementRow[] = [
   { since: '2011', required: true, article: '406.12', source: 'NFPA 70-2011 406.12' },
 ]
 export const TAMPER_RESISTANT: Requirement = { keys: [RULE], rows: ordinary, before: 'no' }
-/** 250 V receptacles came in 2017 or 2020: from memory. */
+/** Outbuildings came into 210.52(G), to which the rule is tied, in 2011. */
+export const TAMPER_RESISTANT_OUTBUILDING: Requirement = {
+  keys: [RULE, `${RULE}/accessory-building`],
+  rows: [
+    {
+      since: '2011',
+      required: true,
+      article: '406.12',
+      row: 'accessory building',
+      source: 'NFPA 70-2011 210.52(G), 406.12',
+    },
+  ],
+  before: 'no',
+}
 export const TAMPER_RESISTANT_250_V: Requirement = {
   keys: [RULE, `${RULE}/250-volt`],
-  rows: [{ since: '2017', required: true, article: '406.12', row: '250 V', source: 'from memory' }],
+  rows: [{ since: '2017', required: true, article: '406.12', row: '250 V', source: 'NFPA 70-2017 406.12' }],
   before: 'no',
 }
 
@@ -65,8 +79,9 @@ export function tamperExemption(inputs: TamperInputs): string | null {
   return null
 }
 
-export function tamperRequirement({ volts }: TamperInputs): Requirement {
-  return (volts ?? ORDINARY_VOLTS) > ORDINARY_VOLTS ? TAMPER_RESISTANT_250_V : TAMPER_RESISTANT
+export function tamperRequirement({ volts, spaceKind }: TamperInputs): Requirement {
+  if ((volts ?? ORDINARY_VOLTS) > ORDINARY_VOLTS) return TAMPER_RESISTANT_250_V
+  return spaceKind === 'accessory-building' ? TAMPER_RESISTANT_OUTBUILDING : TAMPER_RESISTANT
 }
 
 export function judgeTamperResistant(inputs: TamperInputs, context: RuleContext): Verdict {

@@ -60,18 +60,29 @@ describe('tamper-resistant, NFPA 70 406.11 and 406.12', () => {
       outcome: 'finding',
     })
   })
-  test('from memory: 250 V receptacles since 2017', () => {
+  test('NFPA 70-2017 406.12: 250 V receptacles since 2017', () => {
     expect(judge({ volts: 250 }, under('2014', '1999'))).toMatchObject({ outcome: 'not-applicable' })
     expect(judge({ volts: 250 }, under('2017', '1999'))).toMatchObject({ severity: 'improve' })
     expect(judge({ volts: 125 }, under('2014', '1999'))).toMatchObject({ severity: 'improve' })
     expect(judge({ volts: 250 }).references[0]).toMatchObject({ article: '406.12', row: '250 V' })
   })
   test('rooms of 210.52', () => {
-    expect(TAMPER_RESISTANT_ROOMS).toHaveLength(14)
+    expect(TAMPER_RESISTANT_ROOMS).toHaveLength(15)
     for (const spaceKind of TAMPER_RESISTANT_ROOMS) expect(judge({ spaceKind }).outcome).toBe('finding')
-    for (const spaceKind of ['closet', 'attic-unfinished', 'accessory-building'] as const) {
+    for (const spaceKind of ['closet', 'attic-unfinished', 'stairs'] as const) {
       expect(judge({ spaceKind }).outcome).toBe('not-applicable')
     }
+  })
+  test('NFPA 70-2011 210.52(G): outbuildings since 2011, garages since 2008', () => {
+    const built = (spaceKind: SpaceKind, edition: '2008' | '2011') =>
+      judge({ spaceKind }, under('2023', edition)).requiredWhenBuilt
+    expect(built('garage', '2008')).toBe('yes')
+    expect(built('accessory-building', '2008')).toBe('no')
+    expect(built('accessory-building', '2011')).toBe('yes')
+    expect(judge({ spaceKind: 'accessory-building', volts: 250 }, under('2023', '2014'))).toMatchObject({
+      requiredWhenBuilt: 'no',
+      requiredToday: 'yes',
+    })
   })
   test('present or unknown', () => {
     expect(judge({ tamperResistant: true }, under(null))).toMatchObject({

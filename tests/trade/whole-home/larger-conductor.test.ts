@@ -25,11 +25,10 @@ const CONDUCTORS = (Object.keys(EQUIPMENT_FIELDS) as EquipmentKind[]).flatMap((k
 
 /** Rules that ask more of something else when this conductor is larger, each with its article. */
 const SIZES_SOMETHING_ELSE: Readonly<Record<string, readonly string[]>> = {
-  // 250.66, 250.102(C) and 250.104(A)(1): electrode conductor, main jumper and water bond follow the service conductors.
+  // 250.66, 250.102(C) and 250.104(A)(1): electrode conductor and water bond follow the service conductors.
   'service conductorSize': [
     'grounding.electrode-conductor',
     'grounding.electrode-conductor-at-electrode',
-    'bonding.main-jumper',
     'bonding.water-pipe',
     'bonding.water-meter',
   ],
