@@ -69,11 +69,12 @@ function dayNumber(value: Day): number {
 
 const TWO_DIGITS = Array.from({ length: 32 }, (_, n) => String(n).padStart(2, '0'))
 
+/** Throws RangeError beyond the year 9999. */
 export function addDays(value: Day, days: number): Day {
   const at = new Date((dayNumber(value) + days) * MS_PER_DAY)
   const year = at.getUTCFullYear()
   // Put together by hand: a run over a million homes does little else.
-  if (year < 1000 || year > 9999) return at.toISOString().slice(0, 10) as Day
+  if (year < 1000 || year > 9999) return dayOf(year, at.getUTCMonth() + 1, at.getUTCDate())
   return `${year}-${TWO_DIGITS[at.getUTCMonth() + 1]}-${TWO_DIGITS[at.getUTCDate()]}` as Day
 }
 

@@ -127,6 +127,13 @@ describe('section 12 of the follow-up dates: clamp, never roll over', () => {
   })
 })
 
+test('years are written with four digits, and end with them', () => {
+  expect(addDays(day('0999-12-31'), 1)).toBe('1000-01-01')
+  expect(addDays(day('1000-01-01'), -1)).toBe('0999-12-31')
+  expect(addDays(day('9999-12-30'), 1)).toBe('9999-12-31')
+  expect(() => addDays(day('9999-12-31'), 1)).toThrow(RangeError)
+})
+
 describe('texts and parts', () => {
   test.each([
     '2016-02-30',

@@ -42,6 +42,7 @@ describe('the edition in force', () => {
 describe('a place in NFPA 70', () => {
   // The dwelling rule: 310.15(B)(7) in the 2017 edition, 310.12 since 2020.
   const moved = [
+    { since: '1999', value: '310.15(B)(6)', source: 'from memory' },
     { since: '2011', value: '310.15(B)(7)', source: 'NFPA 70-2017' },
     { since: '2020', value: '310.12', source: 'NFPA 70-2020' },
   ] as const
@@ -57,7 +58,7 @@ describe('a place in NFPA 70', () => {
   })
   test('is cited with edition and row only where there are such', () => {
     expect(nec('240.4', '2023')).toEqual({ code: 'NFPA 70', article: '240.4', edition: '2023' })
-    expect(nec(moved, null)).toEqual({ code: 'NFPA 70', article: '310.12' })
+    expect(nec(moved, null)).toStrictEqual({ code: 'NFPA 70', article: '310.12' })
     expect(nec('Table 310.16', '2020', '12 AWG')).toEqual({
       code: 'NFPA 70',
       article: 'Table 310.16',

@@ -49,6 +49,8 @@ describe('both clocks of a requirement', () => {
     const context = { ...under('1971', '1971'), today: day('1973-12-31') }
     expect(clocksOf(requirement, context)).toMatchObject({ today: 'no', whenBuilt: 'no' })
     expect(clocksOf(requirement, { ...context, today: day('1974-01-01') })).toMatchObject({ today: 'yes' })
+    // It is printed, so what older editions asked does not matter.
+    expect(clocksOf({ ...requirement, before: 'unknown' }, context).today).toBe('no')
   })
   test('older editions than the first row answer what the requirement says of them', () => {
     expect(clocksOf({ ...requirement, before: 'unknown' }, under('1968', '1968'))).toMatchObject({
@@ -69,6 +71,11 @@ describe('both clocks of a requirement', () => {
       { code: 'NFPA 70', edition: '1971', article: '210-8' },
     ])
     expect(clocks(null).references).toEqual([{ code: 'NFPA 70', edition: '1971', article: '210-8' }])
+    expect(clocks(null, '1984')).toMatchObject({ today: 'unknown', whenBuilt: 'yes' })
+    const never = { ...requirement, rows: requirement.rows.slice(1) }
+    expect(clocksOf(never, under('1984', '1984')).references).toEqual([
+      { code: 'NFPA 70', edition: '1996', article: '210.8' },
+    ])
   })
   test('another code is cited without an edition of NFPA 70', () => {
     expect(clocksOf({ ...requirement, code: 'NFPA 54' }, under('2023')).references).toEqual([
@@ -128,6 +135,23 @@ describe('local changes', () => {
       'no',
     )
   })
+  test('of two postponements the longer is cited; where nothing is asked there is none', () => {
+    const twice = [change('postpone', '2028-01-01'), change('postpone', '2027-01-01')]
+    for (const list of [twice, twice.toReversed()]) {
+      expect(clocks('2023', '1968', list).references[0]!.row).toMatch(/2028-01-01/)
+      expect(clocks('1990', '1990', list).references.map((each) => each.code)).not.toContain(
+        'Port Ansel 12-3',
+      )
+    }
+  })
+  test('what was asked for only in between leaves that clock unknown too', () => {
+    const between = (first: string, last: string) =>
+      clocks('2023', '1993', [change('add', first), change('remove', last)]).whenBuilt
+    expect(between('2001-01-01', '2003-01-01')).toBe('unknown')
+    // In force from 1992 to 2013 at most.
+    expect(between('1990-01-01', '1991-06-01')).toBe('no')
+    expect(between('2014-01-01', '2015-01-01')).toBe('no')
+  })
   test('a change within the years of the building edition leaves that clock unknown', () => {
     expect(clocks('2023', '2020', [change('remove', '2021-11-01')]).whenBuilt).toBe('unknown')
     expect(clocks('2023', '2020', [change('remove', '2018-12-31')]).whenBuilt).toBe('no')
@@ -142,6 +166,7 @@ describe('local changes', () => {
   })
   test('a postponement reaches homes built under its own edition, not those of long before', () => {
     expect(clocks('2023', '2023', [change('postpone', '2027-01-01')]).whenBuilt).toBe('no')
+    expect(clocks('2023', '2023', [change('postpone', '2031-01-01')]).whenBuilt).toBe('no')
     expect(clocks('2023', '2020', [change('postpone', '2024-01-01')]).whenBuilt).toBe('unknown')
     expect(clocks('2023', '2020', [change('postpone', '2026-12-31')]).whenBuilt).toBe('no')
     expect(clocks('2023', '2020', [change('postpone', '2027-01-01')]).whenBuilt).toBe('yes')
@@ -195,4 +220,11 @@ test('the strictest of several answers', () => {
 test('references are told once', () => {
   const one = { code: 'a', article: '1' }
   expect(uniqueReferences([one, { ...one }, { code: 'b' }])).toEqual([one, { code: 'b' }])
+  for (const differs of ['edition', 'article', 'row'] as const) {
+    const two = [
+      { code: 'a', [differs]: '2020' },
+      { code: 'a', [differs]: '2023' },
+    ]
+    expect(uniqueReferences(two)).toEqual(two)
+  }
 })
