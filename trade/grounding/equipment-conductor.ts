@@ -165,10 +165,10 @@ export const feederEquipmentConductor: EquipmentRule<'panel', FeederConductorInp
     groundMaterial: details.feederGroundMaterial,
     groundSize: details.feederGroundSize,
   }),
-  judge: ({ role, ...inputs }, context) => {
-    const basis = { rule: forFeeder.rule, inputs: { role, ...inputs }, references: [] }
-    if (!role) return undetermined(basis, [EQUIPMENT_FIELDS.panel.role.label])
-    if (role === 'service') return notApplicable(basis, 'a service panel has no feeder')
+  judge: (inputs, context) => {
+    const basis = { rule: forFeeder.rule, inputs: { ...inputs }, references: [] }
+    if (!inputs.role) return undetermined(basis, [EQUIPMENT_FIELDS.panel.role.label])
+    if (inputs.role === 'service') return notApplicable(basis, 'a service panel has no feeder')
     return judgeEquipmentConductor(forFeeder, inputs, context)
   },
 }
