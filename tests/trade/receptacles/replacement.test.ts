@@ -32,6 +32,13 @@ describe('what a replacement must be, NFPA 70 406.4(D)', () => {
       ['406.4(D)(5)', 'tamper-resistant'],
     ])
   })
+  test('in a room nobody wrote down, what no room asks of such an outlet is not in doubt', () => {
+    const anywhere = { spaceKind: null, groundPresent: true, place: 'general' } as const
+    expect(needs(anywhere)).toContain('tamper-resistant?')
+    for (const exempt of [{ heightInches: 72 }, { amps: 30 }, { partOfAppliance: true }]) {
+      expect(needs({ ...anywhere, ...exempt }).join()).not.toMatch(/tamper/)
+    }
+  })
   test.each([
     [{ groundPresent: true }, '2020', ['grounding-type', 'arc-fault', 'tamper-resistant']],
     [{ groundPresent: true }, '2008', ['grounding-type']],

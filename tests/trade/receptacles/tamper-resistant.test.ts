@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { day } from '../../../trade/dates.ts'
 import { EQUIPMENT_FIELDS } from '../../../trade/equipment.ts'
 import type { SpaceKind } from '../../../trade/property.ts'
 import {
@@ -95,6 +96,18 @@ describe('tamper-resistant, NFPA 70 406.11 and 406.12', () => {
       outcome: 'not-applicable',
     })
     expect(missing(judge({}, under(null)))).toEqual(['Code edition in force'])
+  })
+  test('no longer asked for here, it may have been when built', () => {
+    const dropped = under('2023', '2017', [
+      {
+        requirement: 'receptacles.tamper-resistant',
+        effect: 'remove',
+        from: day('2026-01-01'),
+        source: 'Port Ansel 12-3',
+      },
+    ])
+    expect(judge({}, dropped).requiredToday).toBe('no')
+    expect(missing(judge({ tamperResistant: undefined }, dropped))).toEqual([FIELDS.tamperResistant.label])
   })
   test('inputs', () => {
     const { spaceKind: _, ...details } = {

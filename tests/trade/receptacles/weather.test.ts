@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { day } from '../../../trade/dates.ts'
 import { EQUIPMENT_FIELDS } from '../../../trade/equipment.ts'
 import type { SpaceKind } from '../../../trade/property.ts'
 import {
@@ -68,6 +69,17 @@ describe('weather-resistant and in-use cover, NFPA 70 406.9 (from memory)', () =
     expect(weather({ weatherResistant: undefined }, under('2005', '1999'))).toMatchObject({
       outcome: 'not-applicable',
     })
+    const dropped = under('2023', '2017', [
+      {
+        requirement: 'receptacles.weather-resistant',
+        effect: 'remove',
+        from: day('2026-01-01'),
+        source: 'Port Ansel 12-3',
+      },
+    ])
+    expect(missing(weather({ weatherResistant: undefined }, dropped))).toEqual([
+      FIELDS.weatherResistant.label,
+    ])
     expect(missing(weather({}, under(null)))).toEqual(['Code edition in force'])
     expect(weather({ weatherResistant: true }).technician).toBe(
       'Weather-resistant receptacle in a damp or wet place.',
