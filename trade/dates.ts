@@ -93,3 +93,8 @@ export function earliest(...days: (Day | null | undefined)[]): Day | null {
   const known = days.filter((value): value is Day => value != null)
   return known.length ? known.reduce((a, b) => (b < a ? b : a)) : null
 }
+
+export function latest(...days: (Day | null | undefined)[]): Day | null {
+  const known = days.filter((value): value is Day => value != null)
+  return known.length ? known.reduce((a, b) => (b > a ? b : a)) : null
+}

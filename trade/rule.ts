@@ -19,6 +19,8 @@ export interface EquipmentRule<Kind extends EquipmentKind, Inputs> {
    */
   watches?: readonly EquipmentKind[] | null
   inputs: (subject: EquipmentOf<Kind>, home: Home) => Inputs
+  /** Day whose edition counts as "when built", where it is another than that of the subject. */
+  installedOn?: (inputs: Inputs) => Day | null
   judge: (inputs: Inputs, context: RuleContext) => Verdict
 }
 

@@ -29,9 +29,9 @@ export function judgeLine(record: HomeRecord, today: Day, line: Line): Verdict[]
       ? RULES.equipment
           .get(equipment.kind)!
           .filter(speaks)
-          .map((rule) => rule.judge(equipment, home, context))
+          .map((rule) => rule.judge(equipment, home, context, contexts))
       : []),
-    ...(space ? RULES.spaces.filter(speaks).map((rule) => rule.judge(space, home, context)) : []),
+    ...(space ? RULES.spaces.filter(speaks).map((rule) => rule.judge(space, home, context, contexts)) : []),
     ...judgeReadings({ id: line.itemId }, line.readings, { space: place }, home, jurisdiction, today),
     ...RULES.homes.filter(speaks).flatMap((rule) => rule.judge(home, contexts)),
   ].filter(isVerdict)

@@ -12,6 +12,7 @@ import {
   daysInMonth,
   earliest,
   isLeapYear,
+  latest,
   parseDay,
   partsOf,
   yearOf,
@@ -171,5 +172,11 @@ describe('texts and parts', () => {
     expect(earliest(null, day('2026-02-01'), undefined, day('2025-12-31'))).toBe('2025-12-31')
     expect(earliest(day('2025-12-31'), day('2026-02-01'))).toBe('2025-12-31')
     expect(earliest(null, undefined)).toBeNull()
+  })
+
+  test('the latest of those that are known', () => {
+    expect(latest(null, day('2025-12-31'), undefined, day('2026-02-01'))).toBe('2026-02-01')
+    expect(latest(day('2026-02-01'), day('2025-12-31'))).toBe('2026-02-01')
+    expect(latest(null, undefined)).toBeNull()
   })
 })

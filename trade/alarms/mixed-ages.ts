@@ -1,4 +1,4 @@
-import { addMonths, type Day, earliest } from '../dates.ts'
+import { addMonths, type Day, earliest, latest } from '../dates.ts'
 import type { RuleContext } from '../editions.ts'
 import { inUse } from '../home.ts'
 import { type Basis, finding, notApplicable, sound, undetermined } from '../judging.ts'
@@ -17,8 +17,7 @@ export interface AgesInputs {
 export function judgeMixedAges({ alarms }: AgesInputs, context: RuleContext): Verdict[] {
   const ends = alarms.map((age) => alarmReplacement(age, context.today).replaceBy)
   const known = ends.filter((end): end is Day => end !== null)
-  const first = earliest(...known)
-  const last = known.length ? known.reduce((a, b) => (b > a ? b : a)) : null
+  const [first, last] = [earliest(...known), latest(...known)]
   const basis: Basis = {
     rule: 'alarms.ages',
     inputs: { alarms: alarms.length, undated: ends.length - known.length, first, last },

@@ -1,4 +1,4 @@
-import { day, type Day } from '../dates.ts'
+import { type Day, latest } from '../dates.ts'
 import type { RuleContext } from '../editions.ts'
 import { type DetailsOf, EQUIPMENT_FIELDS } from '../equipment.ts'
 import { type Home, inUse } from '../home.ts'
@@ -37,8 +37,6 @@ const REQUIREMENT: Requirement = {
   ],
   before: 'no',
 }
-/** No edition asked before: the 2020 edition was issued in 2019. */
-const FIRST_ISSUED_ON = day('2019-01-01')
 
 /** Whether replacing no more than meter socket, service conductors or raceway called for one. */
 const METER_OR_CONDUCTORS_ONLY: readonly EditionRow<Required>[] = [
@@ -60,10 +58,8 @@ export const EMERGENCY_MARKINGS = [
 ] as const
 
 export interface EmergencyInputs extends Pick<DetailsOf<'service'>, 'emergencyDisconnect' | 'lastReplaced'> {
-  /** Day of the service as it stands; without it the edition when built is that of the home. */
-  installedOn?: Day | null
-  /** Day of the newest service panel: a later one is service equipment that was replaced since. */
-  panelInstalledOn?: Day | null
+  /** Day of the service equipment as it stands; without it the edition when built is that of the home. */
+  equipmentInstalledOn?: Day | null
 }
 
 /** A marked switch outdoors that lets firefighters cut the power. */
@@ -98,34 +94,29 @@ export function judgeEmergencyDisconnect(inputs: EmergencyInputs, context: RuleC
   )
 }
 
-/** What was asked of the part that was replaced last, where `asBuilt` is the answer for the day of the service. */
+/** What was asked of the part that was replaced last, where `asBuilt` is the answer for new work of that day. */
 function askedWhenReplaced(
-  { lastReplaced, installedOn, panelInstalledOn }: EmergencyInputs,
+  { lastReplaced, equipmentInstalledOn }: EmergencyInputs,
   { editionNow, editionWhenBuilt }: RuleContext,
   asBuilt: Required,
 ): Required {
   if (lastReplaced === 'meter-or-conductors') {
     return valueIn(METER_OR_CONDUCTORS_ONLY, editionWhenBuilt) ?? 'unknown'
   }
-  const isReplaced = lastReplaced === 'service-equipment'
-  if (asBuilt === 'yes' && isReplaced && installedOn) {
-    return valueIn(SERVICE_EQUIPMENT, editionWhenBuilt) ?? asBuilt
+  if (lastReplaced !== 'service-equipment') return asBuilt
+  if (equipmentInstalledOn) {
+    return asBuilt === 'yes' ? (valueIn(SERVICE_EQUIPMENT, editionWhenBuilt) ?? asBuilt) : asBuilt
   }
-  const isPanelLater =
-    panelInstalledOn &&
-    panelInstalledOn >= FIRST_ISSUED_ON &&
-    !(installedOn && installedOn >= panelInstalledOn)
-  const isUndated = isPanelLater || (isReplaced && !installedOn)
+  // Replaced since the home was built, nobody knows when: the edition of the home cannot clear it.
   const isEverAsked = !editionNow || rowIn(REQUIREMENT, editionNow) !== null
-  // The edition is that of another day than the one on which the equipment was replaced: it cannot clear it.
-  return asBuilt === 'no' && isEverAsked && isUndated ? 'unknown' : asBuilt
+  return asBuilt === 'no' && isEverAsked ? 'unknown' : asBuilt
 }
 
-/** The newest service panel, where all of them stand under one service. */
+/** A service panel newer than the service was put in since. Of several services nobody knows which one feeds it. */
 function newestPanel(home: Home): Day | null {
+  if (inUse(home, 'service').length > 1) return null
   const panels = inUse(home, 'panel').filter(({ details }) => details.role === 'service')
-  const days = panels.flatMap(({ installedOn }) => installedOn ?? [])
-  return inUse(home, 'service').length > 1 ? null : (days.toSorted().at(-1) ?? null)
+  return latest(...panels.map(({ installedOn }) => installedOn))
 }
 
 export const emergencyDisconnect: EquipmentRule<'service', EmergencyInputs> = {
@@ -136,8 +127,9 @@ export const emergencyDisconnect: EquipmentRule<'service', EmergencyInputs> = {
   inputs: ({ details: { emergencyDisconnect, lastReplaced }, installedOn }, home) => ({
     emergencyDisconnect,
     lastReplaced,
-    installedOn,
-    panelInstalledOn: newestPanel(home),
+    equipmentInstalledOn:
+      lastReplaced === 'meter-or-conductors' ? installedOn : latest(installedOn, newestPanel(home)),
   }),
+  installedOn: ({ equipmentInstalledOn = null }) => equipmentInstalledOn,
   judge: judgeEmergencyDisconnect,
 }

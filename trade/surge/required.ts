@@ -1,4 +1,4 @@
-import type { Day } from '../dates.ts'
+import { type Day, latest } from '../dates.ts'
 import type { RuleContext } from '../editions.ts'
 import type { DetailsOf } from '../equipment.ts'
 import { type Home, inUse } from '../home.ts'
@@ -73,8 +73,7 @@ function serviceEquipmentDay(home: Home): Day | null {
   const services = inUse(home, 'service').filter(
     ({ details }) => details.lastReplaced !== 'meter-or-conductors',
   )
-  const days = [...panels, ...services].flatMap(({ installedOn }) => installedOn ?? [])
-  return days.toSorted().at(-1) ?? null
+  return latest(...[...panels, ...services].map(({ installedOn }) => installedOn))
 }
 
 /** Of several services the one with the most replaced counts. */

@@ -31,8 +31,9 @@ export function judgeSubject<Subject>(
   subject: Subject,
   home: Home,
   context: RuleContext,
+  contexts: Contexts,
 ): Slots {
-  return rules.map((rule) => rule.judge(subject, home, context))
+  return rules.map((rule) => rule.judge(subject, home, context, contexts))
 }
 
 /** Rule after rule over all subjects of one sort, which is quicker than subject after subject: the code stays warm. */
@@ -40,13 +41,14 @@ function judgeAll<Subject>(
   rules: readonly JoinedRule<Subject>[],
   subjects: readonly Subject[],
   home: Home,
+  contexts: Contexts,
   contextOf: (subject: Subject) => RuleContext,
 ): Slots[] {
   const slots = subjects.map((): (Verdict | null)[] => [])
-  const contexts = subjects.map(contextOf)
+  const own = subjects.map(contextOf)
   for (const rule of rules) {
     for (let i = 0; i < subjects.length; i += 1) {
-      slots[i]!.push(rule.judge(subjects[i]!, home, contexts[i]!))
+      slots[i]!.push(rule.judge(subjects[i]!, home, own[i]!, contexts))
     }
   }
   return slots
@@ -63,10 +65,12 @@ export function evaluateHome(
   const equipment = new Map<string, Slots>()
   for (const [kind, kindRules] of rules.equipment) {
     const pieces = inUse(home, kind) as readonly unknown[] as readonly Equipment[]
-    judgeAll(kindRules, pieces, home, contexts.of).forEach((slots, i) => equipment.set(pieces[i]!.id, slots))
+    judgeAll(kindRules, pieces, home, contexts, contexts.of).forEach((slots, i) =>
+      equipment.set(pieces[i]!.id, slots),
+    )
   }
   const spaces = new Map<string, Slots>()
-  judgeAll(rules.spaces, home.spaces, home, () => contexts.ofHome).forEach((slots, i) =>
+  judgeAll(rules.spaces, home.spaces, home, contexts, () => contexts.ofHome).forEach((slots, i) =>
     spaces.set(home.spaces[i]!.id, slots),
   )
   const homes = rules.homes.map((rule) => rule.judge(home, contexts))
@@ -81,8 +85,9 @@ export function judgeEquipment(
   today: Day,
   rules: RuleSet = RULES,
 ): Verdict[] {
-  const context = contextsFor(home.property, jurisdiction, today).of(equipment)
-  return judgeSubject(rules.equipment.get(equipment.kind)!, equipment, home, context).filter(isVerdict)
+  const contexts = contextsFor(home.property, jurisdiction, today)
+  const kindRules = rules.equipment.get(equipment.kind)!
+  return judgeSubject(kindRules, equipment, home, contexts.of(equipment), contexts).filter(isVerdict)
 }
 
 /** Verdicts about one space as it is recorded. */
@@ -93,8 +98,8 @@ export function judgeSpace(
   today: Day,
   rules: RuleSet = RULES,
 ): Verdict[] {
-  const context = contextsFor(home.property, jurisdiction, today).ofHome
-  return judgeSubject(rules.spaces, space, home, context).filter(isVerdict)
+  const contexts = contextsFor(home.property, jurisdiction, today)
+  return judgeSubject(rules.spaces, space, home, contexts.ofHome, contexts).filter(isVerdict)
 }
 
 export function isVerdict(verdict: Verdict | null): verdict is Verdict {

@@ -1,6 +1,7 @@
 import type { RuleContext } from '../editions.ts'
 import type { Equipment, EquipmentKind } from '../equipment.ts'
 import { findEquipment, type Home, inUse } from '../home.ts'
+import type { Contexts } from './context.ts'
 import { evaluateHome, type HomeVerdicts, judgeSubject, type Slots } from './evaluate.ts'
 import type { JoinedRule } from './rule-set.ts'
 
@@ -29,8 +30,8 @@ export function reevaluate(
     for (const each of inUse(changedHome, kind) as readonly unknown[] as readonly Equipment[]) {
       const before = changed.has(each.id) ? undefined : previous.equipment.get(each.id)
       const slots = before
-        ? renew(before, again, each, changedHome, contexts.of(each))
-        : judgeSubject(kindRules, each, changedHome, contexts.of(each))
+        ? renew(before, again, each, changedHome, contexts.of(each), contexts)
+        : judgeSubject(kindRules, each, changedHome, contexts.of(each), contexts)
       equipment.set(each.id, slots)
     }
   }
@@ -38,7 +39,7 @@ export function reevaluate(
   const again = touchedOf(rules.spaces, kinds)
   for (const space of changedHome.spaces) {
     const before = previous.spaces.get(space.id)!
-    spaces.set(space.id, renew(before, again, space, changedHome, contexts.ofHome))
+    spaces.set(space.id, renew(before, again, space, changedHome, contexts.ofHome, contexts))
   }
   const homes = rules.homes.map((rule, i) =>
     isTouched(rule, kinds) ? rule.judge(changedHome, contexts) : previous.homes[i]!,
@@ -72,10 +73,11 @@ function renew<Subject>(
   subject: Subject,
   home: Home,
   context: RuleContext,
+  contexts: Contexts,
 ): Slots {
   if (again.length === 0) return before
   const slots = [...before]
-  for (const { slot, rule } of again) slots[slot] = rule.judge(subject, home, context)
+  for (const { slot, rule } of again) slots[slot] = rule.judge(subject, home, context, contexts)
   return slots
 }
 

@@ -15,8 +15,8 @@ export interface JoinedRule<Subject> {
   title: string
   /** Kinds of other equipment whose change can change the verdict; null = any. */
   watches: readonly EquipmentKind[] | null
-  /** Null when the rule has nothing to say about this subject. */
-  judge: (subject: Subject, home: Home, context: RuleContext) => Verdict | null
+  /** Null when the rule has nothing to say about this subject. `context` is that of the subject. */
+  judge: (subject: Subject, home: Home, context: RuleContext, contexts: Contexts) => Verdict | null
 }
 export interface JoinedHomeRule {
   id: string
@@ -63,10 +63,13 @@ function watchesOf(rule: {
 }
 
 export function joinEquipmentRule(rule: AnyEquipmentRule): JoinedRule<Equipment> & { kind: EquipmentKind } {
-  const { id, title, kind } = rule
-  // Rules are filed by kind, so a rule is only ever handed its own kind.
-  const judge: JoinedRule<Equipment>['judge'] = (subject, home, context) =>
-    rule.judge(rule.inputs(subject as never, home), context)
+  const { id, title, kind, installedOn } = rule
+  const judge: JoinedRule<Equipment>['judge'] = (subject, home, context, contexts) => {
+    // Rules are filed by kind, so a rule is only ever handed its own kind.
+    const inputs = rule.inputs(subject as never, home)
+    const day = installedOn?.(inputs)
+    return rule.judge(inputs, day ? contexts.of({ installedOn: day }) : context)
+  }
   return { id, title, kind, watches: watchesOf(rule), judge }
 }
 

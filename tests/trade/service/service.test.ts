@@ -26,6 +26,7 @@ import {
 import { judgeMinimumRating, minimumRating } from '../../../trade/service/minimum-rating.ts'
 import { judgeOxideInhibitor, oxideInhibitor } from '../../../trade/service/oxide-inhibitor.ts'
 import type { Verdict } from '../../../trade/verdict.ts'
+import { judgeEquipment } from '../../../trade/whole-home/evaluate.ts'
 import { articles, figure, homeOf, item, spoken, under } from '../overcurrent/verdicts.ts'
 
 const FIELDS = EQUIPMENT_FIELDS.service
@@ -340,46 +341,78 @@ describe('outdoor emergency disconnect, NFPA 70 230.85 (2020), 230.70(A)(1) in 2
       severity: 'improve',
       requiredWhenBuilt: 'unknown',
     })
-    expect(judge({ ...replaced, installedOn: day('2018-05-01') }, '2023', '2017')).toMatchObject({
+    expect(judge({ ...replaced, equipmentInstalledOn: day('2018-05-01') }, '2023', '2017')).toMatchObject({
       severity: 'improve',
       requiredWhenBuilt: 'no',
     })
   })
   test('2020 does not speak of replacement, 2023 does in 230.85(C)', () => {
-    const replaced = { ...absent, lastReplaced: 'service-equipment', installedOn: day('2021-05-01') } as const
+    const replaced = {
+      ...absent,
+      lastReplaced: 'service-equipment',
+      equipmentInstalledOn: day('2021-05-01'),
+    } as const
     expect(judge(replaced, '2023', '2020')).toMatchObject({
       severity: 'improve',
       requiredWhenBuilt: 'unknown',
     })
-    const later = { ...replaced, installedOn: day('2024-05-01') }
+    const later = { ...replaced, equipmentInstalledOn: day('2024-05-01') }
     expect(judge(later, '2023', '2023')).toMatchObject({ severity: 'repair', requiredWhenBuilt: 'yes' })
     expect(judge({ ...absent, lastReplaced: 'none' }, '2023', '2020')).toMatchObject({ severity: 'repair' })
   })
-  test('a service panel newer than the service was replaced: the older edition cannot clear it', () => {
-    const standing = (installedOn: string | null, panelInstalledOn: string | null, now: Edition = '2023') =>
-      judge(
-        {
-          ...absent,
-          installedOn: installedOn === null ? null : day(installedOn),
-          panelInstalledOn: panelInstalledOn === null ? null : day(panelInstalledOn),
-        },
-        now,
-        '1984',
-      )
-    expect(standing('1985-06-01', '2024-03-01').requiredWhenBuilt).toBe('unknown')
-    expect(standing(null, '2024-03-01').requiredWhenBuilt).toBe('unknown')
-    expect(standing('2018-06-01', '2018-06-01').requiredWhenBuilt).toBe('no')
-    expect(standing('2024-03-01', '2024-03-01').requiredWhenBuilt).toBe('no')
-    expect(standing('1985-06-01', null).requiredWhenBuilt).toBe('no')
-    expect(standing('1985-06-01', '2010-03-01').requiredWhenBuilt).toBe('no')
-    expect(standing('1985-06-01', '2019-01-01').requiredWhenBuilt).toBe('unknown')
-    expect(standing('1985-06-01', '2024-03-01', '2017')).toMatchObject({
+  test('where no edition in force ever asked, a replacement on an unknown day did not either', () => {
+    expect(judge({ ...absent, lastReplaced: 'service-equipment' }, '2017', '1984')).toMatchObject({
       outcome: 'not-applicable',
       requiredWhenBuilt: 'no',
     })
-    expect(judge({ ...absent, lastReplaced: 'service-equipment' }, '2017', '1984').outcome).toBe(
-      'not-applicable',
-    )
+    expect(judge({ ...absent, lastReplaced: 'service-equipment' }, null, '1984')).toMatchObject({
+      outcome: 'undetermined',
+      requiredWhenBuilt: 'unknown',
+    })
+  })
+  test('a service panel newer than the service was put in under the edition of its own day', () => {
+    const jurisdiction = {
+      name: 'Port Ansel',
+      isUs: true,
+      adoptions: [
+        { edition: '1984', from: day('1985-01-01') },
+        { edition: '2023', from: day('2024-01-01') },
+      ],
+      amendments: [],
+    } as const
+    const standing = (
+      serviceOn: string | null,
+      panelOn: string | null,
+      lastReplaced?: 'service-equipment',
+    ) => {
+      const on = (installedOn: string | null) => ({
+        installedOn: installedOn === null ? null : day(installedOn),
+      })
+      const service = item('s', 'service', { ...absent, lastReplaced }, on(serviceOn))
+      const home = homeOf(service, item('p', 'panel', { role: 'service' }, on(panelOn)))
+      const verdicts = judgeEquipment(
+        { ...home, property: { ...home.property, yearBuilt: 1986 } },
+        service,
+        jurisdiction,
+        day('2026-03-02'),
+      )
+      return verdicts.find(({ rule }) => rule === 'service.emergency-disconnect')!
+    }
+    expect(standing('1986-06-01', '2024-03-01', 'service-equipment')).toMatchObject({
+      severity: 'repair',
+      requiredWhenBuilt: 'yes',
+    })
+    expect(missing(standing('1986-06-01', '2024-03-01'))).toEqual([FIELDS.lastReplaced.label])
+    expect(missing(standing(null, '2024-03-01'))).toEqual([FIELDS.lastReplaced.label])
+    for (const [serviceOn, panelOn] of [
+      ['1986-06-01', '2010-03-01'],
+      ['1986-06-01', null],
+      [null, null],
+    ] as const) {
+      expect(standing(serviceOn, panelOn)).toMatchObject({ severity: 'improve', requiredWhenBuilt: 'no' })
+    }
+    expect(standing('1986-06-01', '2010-03-01', 'service-equipment').requiredWhenBuilt).toBe('no')
+    expect(standing(null, null, 'service-equipment').requiredWhenBuilt).toBe('unknown')
   })
   test('2020 does not say whether the meter socket alone triggers it', () => {
     expect(judge({ ...absent, lastReplaced: 'meter-or-conductors' }, '2020', '2020')).toMatchObject({
@@ -438,15 +471,20 @@ describe('outdoor emergency disconnect, NFPA 70 230.85 (2020), 230.70(A)(1) in 2
     ]
     expect(emergencyDisconnect.inputs(service, homeOf(service, ...others))).toEqual({
       ...details,
-      installedOn,
-      panelInstalledOn: day('2021-02-01'),
+      equipmentInstalledOn: day('2021-02-01'),
     })
-    const read = (...pieces: Parameters<typeof homeOf>) =>
-      emergencyDisconnect.inputs(service, homeOf(...pieces)).panelInstalledOn
-    expect(read()).toBeNull()
-    expect(read(...others)).toBe('2021-02-01')
+    const read = (each: typeof service, ...pieces: Parameters<typeof homeOf>) =>
+      emergencyDisconnect.inputs(each, homeOf(...pieces)).equipmentInstalledOn
+    expect(read(service, ...others)).toBe('2021-02-01')
+    expect(read(service)).toBe('1985-05-01')
+    expect(read(item('s', 'service', details, { installedOn: day('2024-01-01') }), ...others)).toBe(
+      '2024-01-01',
+    )
     // Which of two services the panel hangs on is not recorded.
-    expect(read(service, item('s2', 'service', {}), ...others)).toBeNull()
+    expect(read(service, service, item('s2', 'service', {}), ...others)).toBe('1985-05-01')
+    // A new meter socket has its own day, and the panel behind it another.
+    const meter = item('s', 'service', { lastReplaced: 'meter-or-conductors' }, { installedOn })
+    expect(read(meter, ...others)).toBe('1985-05-01')
     expect(emergencyDisconnect).toMatchObject({
       id: 'service.emergency-disconnect',
       kind: 'service',
