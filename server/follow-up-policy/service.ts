@@ -1,5 +1,5 @@
 import { addDays, addMonths, type Day } from '../../trade/dates.ts'
-import { FOLLOW_UP_KIND_IDS } from '../../trade/follow-ups/kind.ts'
+import { FOLLOW_UP_KIND_IDS, type FollowUpKindId } from '../../trade/follow-ups/kind.ts'
 import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
 import {
   cadenceOf,
@@ -8,6 +8,7 @@ import {
   type PolicyChanges,
   policyWith,
 } from '../../trade/follow-ups/policy.ts'
+import { SEVERITIES } from '../../trade/verdict.ts'
 import { audit } from '../audit/store.ts'
 import type { Ctx } from '../ctx.ts'
 import { Problem } from '../errors.ts'
@@ -16,7 +17,7 @@ import { getCompany, updateCompany } from '../settings/store.ts'
 import { changedMeanwhile } from '../versions.ts'
 import { forecast } from './forecast-store.ts'
 import type { PolicyChangesBody, PolicyView, PreviewView } from './schema.ts'
-import { countHomes, listPolicyChanges } from './store.ts'
+import { countHomes, listPolicyChanges, lookAgain } from './store.ts'
 
 /** A round that writes more than this, and more than twice what it would have, is asked about first. */
 const MANY = 100
@@ -92,7 +93,8 @@ export async function changePolicy(
 ): Promise<PolicyView> {
   const company = await getCompany(ctx.db)
   const before = policyWith(company.policy as PolicyChanges)
-  const effect = await compare(ctx, company.timeZone, before, policyWith(changes as PolicyChanges))
+  const after = policyWith(changes as PolicyChanges)
+  const effect = await compare(ctx, company.timeZone, before, after)
   if (effect.confirm !== null && (confirmMessages ?? 0) < effect.confirm) {
     const [most] = effect.atOnceByKind
     throw new Problem(
@@ -105,6 +107,7 @@ export async function changePolicy(
   await ctx.db.$transaction(async (tx) => {
     const stored = await updateCompany(tx, seen, { policy: changes as object })
     if (!stored) throw changedMeanwhile(seen, await readPolicy(ctx))
+    await lookAgain(tx, kindsOfOtherNotices(before, after), ctx.now())
     await audit(ctx, tx, {
       action: 'policy.change',
       subjectKind: 'company',
@@ -115,6 +118,14 @@ export async function changePolicy(
   })
   await ctx.enqueue('plan-follow-ups', {})
   return readPolicy(ctx)
+}
+
+/** Kinds whose notices, at any severity, may come on other days than before; a cap puts off all kinds. */
+function kindsOfOtherNotices(before: Policy, after: Policy): FollowUpKindId[] {
+  const all = (policy: Policy, kind: FollowUpKindId) =>
+    JSON.stringify([null, ...SEVERITIES].map((severity) => cadenceOf(policy, kind, severity)))
+  const isCapSame = before.cap.messages === after.cap.messages && before.cap.days === after.cap.days
+  return FOLLOW_UP_KIND_IDS.filter((kind) => !isCapSame || all(before, kind) !== all(after, kind))
 }
 
 /** Messages a month of a made-up company of as many homes, under the policy that holds and under the other. */

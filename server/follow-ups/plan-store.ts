@@ -58,11 +58,15 @@ function given({ policy, now }: PlanRun, scope: Scope) {
 /** No zone is further ahead than this. */
 const AHEAD_MS = 14 * 3_600_000
 
-const speaking = (run: PlanRun, scope: Scope) => Prisma.sql`
+/** Causes of what may be open or opened, and what is known of their kinds. */
+const known = (run: PlanRun, scope: Scope) => Prisma.sql`
   k AS (SELECT * FROM jsonb_to_recordset(${JSON.stringify(kindTable(run.policy))}::jsonb)
           AS k(kind text, severity text, preference text, topic text, opens int, sentence text,
                sentence_assumed text)),
-  cause AS (${causes(given(run, scope))}),
+  cause AS (${causes(given(run, scope))})`
+
+const speaking = (run: PlanRun, scope: Scope) => Prisma.sql`
+  ${known(run, scope)},
   due AS (
     SELECT c.*, c.due_on + k.opens AS opens_on, k.preference, k.topic,
            replace(replace(CASE WHEN c.assumed THEN k.sentence_assumed ELSE k.sentence END, ${LABEL}, c.label),
@@ -72,8 +76,8 @@ const speaking = (run: PlanRun, scope: Scope) => Prisma.sql`
 
 const kindsWhere = (wanted: (kind: FollowUpKindId) => boolean) => PLANNED_KINDS.filter(wanted)
 
-/** Whoever said no to such mail and wants it again is told again. What they have not spoken on stands as categories.ts has it. */
-const IS_WELCOME = Prisma.sql`coalesce((
+/** Of a cause `d`: whoever said no to such mail and wants it again is told again. What they have not spoken on stands as categories.ts has it. */
+export const IS_WELCOME = Prisma.sql`coalesce((
   SELECT mp.allowed FROM property_party pp JOIN message_preference mp ON mp.customer_id = pp.customer_id
    WHERE pp.property_id = d.property_id AND pp.is_contact AND pp.until IS NULL AND mp.category = d.preference),
   d.preference <> 'tips') AND NOT EXISTS (
@@ -151,13 +155,23 @@ const ENDING = Prisma.sql`CASE
   WHEN f.kind = 'self-test-tips' THEN ${because('opted-out')}
   ELSE ${because('no-longer-applies')} END`
 
-/** Ends what has no cause any more. @returns how many */
+/**
+ * Ends what has no cause any more. By a policy that speaks later than the one before, what was opened for the same day
+ * stays open and waits: ended, it would not be opened for that day again.
+ * @returns how many
+ */
 export function closeEnded(db: Db, run: PlanRun): Promise<number> {
   const scope: Scope = run.propertyId ? { propertyId: run.propertyId } : 'open'
   const mine = run.propertyId ? Prisma.sql`AND f.property_id = ${run.propertyId}::uuid` : Prisma.empty
   // NOT IN, whose list is made once and hashed: as a join the planner, who expects one row of it, makes it once per row.
   return db.$executeRaw`
-    WITH ${speaking(run, scope)}
+    WITH ${known(run, scope)},
+    standing AS (
+      SELECT c.kind, c.subject_id
+        FROM cause c JOIN k ON k.kind = c.kind AND k.severity = c.severity JOIN property p ON p.id = c.property_id
+        LEFT JOIN follow_up o ON o.kind = c.kind AND o.subject_id = c.subject_id AND o.closed_at IS NULL
+       WHERE p.archived_at IS NULL
+         AND (c.due_on = o.due_on OR c.due_on + k.opens <= (${run.now}::timestamptz AT TIME ZONE p.time_zone)::date))
     UPDATE follow_up f
        SET state = 'done', closed_at = ${run.now}::timestamptz, next_notice_on = NULL, version = f.version + 1,
            updated_at = ${run.now}::timestamptz,
@@ -165,7 +179,7 @@ export function closeEnded(db: Db, run: PlanRun): Promise<number> {
                               LEFT JOIN equipment e ON e.id = f.equipment_id
                               LEFT JOIN finding n ON n.id = f.finding_id)
      WHERE f.closed_at IS NULL AND f.kind = ANY(${PLANNED_KINDS}) ${mine}
-       AND (f.kind, f.subject_id) NOT IN (SELECT d.kind, d.subject_id FROM due d)`
+       AND (f.kind, f.subject_id) NOT IN (SELECT s.kind, s.subject_id FROM standing s)`
 }
 
 /**

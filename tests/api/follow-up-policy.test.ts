@@ -3,9 +3,9 @@ import { day } from '../../trade/dates.ts'
 import { notify } from '../../server/follow-ups/notify.ts'
 import { planDue } from '../../server/follow-ups/plan.ts'
 import { forecast } from '../../server/follow-up-policy/forecast-store.ts'
-import { DEFAULT_POLICY, policyWith } from '../../trade/follow-ups/policy.ts'
+import { DEFAULT_POLICY, type PolicyChanges, policyWith } from '../../trade/follow-ups/policy.ts'
 import { buildTestApp } from '../build/app.ts'
-import { buildAlarm, buildFinding, buildHousehold } from '../build/follow-up.ts'
+import { buildAlarm, buildFinding, buildHousehold, buildVisit } from '../build/follow-up.ts'
 
 const { ctx, clock, person, nobody } = await buildTestApp()
 const { db } = ctx
@@ -14,6 +14,7 @@ const office = await person('office')
 const technician = await person('technician')
 const URL = '/api/v1/follow-up-policy'
 const TODAY = day('2026-06-01')
+const steps = (...days: number[]) => ({ steps: days.map((each) => ({ days: each, by: ['mail'] })) })
 const EARLIER = { 'alarm-end-of-life': { steps: [{ days: -200, by: ['mail'] }] } }
 
 beforeEach(async () => {
@@ -136,6 +137,112 @@ describe('before it is saved', () => {
     expect([atOnce.after, messageIds.length]).toEqual([6, 6])
   })
 
+  describe('what it says moves, opens, ends and goes out is what the engine then does', () => {
+    const at = (iso: string) => new Date(iso)
+    const say = (customerId: string, category: string, allowed: boolean) =>
+      db.messagePreference.create({
+        data: { customerId, category, allowed, source: 'office', changedAt: at('2026-03-01T15:00:00Z') },
+      })
+    /** Households in every state that holds mail back, some of them told before under the policy that held. */
+    async function manyHouseholds() {
+      const build = (more = {}) => buildHousehold(ctx, more)
+      const dues = ['2026-05-20', '2026-06-04', '2026-06-28', '2026-08-25', '2026-10-20', '2026-11-25']
+      const each = async (
+        more: object,
+        then: (home: Awaited<ReturnType<typeof build>>) => Promise<unknown>,
+      ) => {
+        for (const due of dues) {
+          const home = await build(more)
+          await buildAlarm(ctx, home, day(due))
+          await then(home)
+        }
+      }
+      await each({}, async () => {})
+      await each({ email: null }, async () => {})
+      await each({}, ({ customerId }) => say(customerId, 'reminder', false))
+      await each({}, ({ customerId }) => say(customerId, 'about-alarms', false))
+      await each({}, ({ customerId }) => say(customerId, 'about-surge', false))
+      await each({}, (home) => buildVisit(ctx, home, at('2026-06-24T14:00:00Z')))
+      await each({}, ({ propertyId }) =>
+        db.propertyParty.updateMany({ where: { propertyId }, data: { until: at('2026-05-01') } }),
+      )
+      await each({}, async ({ customerId }) => {
+        const { email } = await db.customer.findUniqueOrThrow({ where: { id: customerId } })
+        await db.suppressedAddress.create({ data: { email: email!, reason: 'bounced', detail: '' } })
+      })
+      await each({}, ({ customerId }) =>
+        db.customer.update({ where: { id: customerId }, data: { archivedAt: clock.now } }),
+      )
+      // A danger and something to repair at one home are two letters; two homes of one person are one.
+      const two = await build()
+      await buildFinding(ctx, two, { severity: 'unsafe', foundOn: day('2026-06-01') })
+      await buildFinding(ctx, two, { severity: 'repair', foundOn: day('2026-05-18') })
+      await buildAlarm(ctx, await build({ customerId: two.customerId }), day('2026-11-25'))
+      // Nobody switched off hazards by switching off findings; what is to be repaired, they did.
+      const off = await build()
+      await say(off.customerId, 'about-findings', false)
+      await buildFinding(ctx, off, { severity: 'unsafe', foundOn: day('2026-06-01') })
+      await buildFinding(ctx, off, { severity: 'repair', foundOn: day('2026-05-18') })
+      // A visit to come is reminded of, whatever else is wished.
+      await buildVisit(ctx, await build(), at('2026-06-03T14:00:00Z'), {
+        createdAt: at('2026-05-01T14:00:00Z'),
+      })
+    }
+
+    test.each([
+      ['earlier', { cadences: EARLIER }],
+      ['one notice more', { cadences: { 'alarm-end-of-life': steps(-90, -45, 0, 10, 60) } }],
+      ['later', { cadences: { 'alarm-end-of-life': steps(-7, 0) } }],
+      ['fewer days to repair, a wider cap', { finding: { repairDays: 15 }, cap: { messages: 3, days: 7 } }],
+    ])(
+      '%s',
+      async (_, changes) => {
+        clock.set('2026-05-02T15:00:00Z')
+        await manyHouseholds()
+        // The planner of the database expects one row of each table otherwise, and takes its time.
+        await db.$executeRaw`ANALYZE`
+        for (const iso of ['2026-05-02T15:00:00Z', '2026-05-20T15:00:00Z', '2026-05-28T15:00:00Z']) {
+          clock.set(iso)
+          await planDue(ctx, db, {})
+          await notify(ctx)
+        }
+        // Some change their minds after they were told, and some wish to be left alone for a while.
+        const open = await db.followUp.findMany({
+          where: { closedAt: null, state: 'told' },
+          orderBy: { id: 'asc' },
+        })
+        for (const [n, { id }] of open.entries()) {
+          if (n % 4 === 0)
+            await db.followUp.update({ where: { id }, data: { snoozedUntil: new Date('2026-06-01') } })
+          if (n % 4 === 1)
+            await db.followUp.update({ where: { id }, data: { snoozedUntil: new Date('2026-06-20') } })
+        }
+        clock.set('2026-06-01T15:00:00Z')
+        const when = { now: clock.now, today: TODAY, until: day('2026-06-30') }
+        const said = await forecast(db, policyWith(changes as PolicyChanges), when)
+        expect((await save(changes, { confirmMessages: 1000 })).statusCode).toBe(200)
+        const { opened, ended } = await planDue(ctx, db, {})
+        const { messageIds } = await notify(ctx)
+        expect({
+          planned: said.moved + said.opened,
+          ended: said.ended,
+          atOnce: said.atOnce,
+        }).toEqual({ planned: opened, ended, atOnce: messageIds.length })
+
+        // The month is an upper bound: what comes along in another message needs none of its own.
+        let sent = messageIds.length
+        for (let date = 2; date <= 30; date++) {
+          clock.set(`2026-06-${String(date).padStart(2, '0')}T15:00:00Z`)
+          await planDue(ctx, db, {})
+          sent += (await notify(ctx)).messageIds.length
+        }
+        expect(sent).toBeLessThanOrEqual(said.thisMonth)
+        expect(said.thisMonth).toBeLessThanOrEqual(sent * 1.25 + 1)
+      },
+      40_000,
+    )
+  })
+
   test('the same policy changes nothing, whatever has been told already', async () => {
     for (const due of ['2026-06-03', '2026-07-01', '2026-08-30', '2026-05-01']) {
       await buildAlarm(ctx, await buildHousehold(ctx), day(due))
@@ -146,6 +253,42 @@ describe('before it is saved', () => {
     const { moved, opened, ended, atOnce } = await forecast(db, DEFAULT_POLICY, when)
     expect({ moved, opened, ended, atOnce }).toEqual({ moved: 0, opened: 0, ended: 0, atOnce: 0 })
   })
+})
+
+test('a policy that speaks later forgets nothing that was opened by the one before', async () => {
+  const home = await buildHousehold(ctx)
+  await buildAlarm(ctx, home, day('2026-08-25'))
+  await planDue(ctx, db, {})
+  await notify(ctx)
+  await save({ cadences: { 'alarm-end-of-life': steps(-7, 0) } })
+  const stepsBy = async (iso: string) => {
+    clock.set(iso)
+    await planDue(ctx, db, {})
+    await notify(ctx)
+    const told = await db.messageFollowUp.findMany({
+      where: { message: { customerId: home.customerId } },
+      orderBy: { message: { createdAt: 'asc' } },
+    })
+    return told.map(({ step }) => step)
+  }
+  expect(await stepsBy('2026-06-02T15:00:00Z')).toEqual(['-90'])
+  expect(await stepsBy('2026-07-30T15:00:00Z')).toEqual(['-90'])
+  expect(await stepsBy('2026-08-18T15:00:00Z')).toEqual(['-90', '-7'])
+})
+
+test('a notice that a new policy puts between two others is given to those who were told the first', async () => {
+  const home = await buildHousehold(ctx)
+  await buildAlarm(ctx, home, day('2026-08-25'))
+  await planDue(ctx, db, {})
+  await notify(ctx)
+  await save({ cadences: { 'alarm-end-of-life': steps(-90, -60, 0) } })
+  for (const iso of ['2026-06-02T15:00:00Z', '2026-06-26T15:00:00Z']) {
+    clock.set(iso)
+    await planDue(ctx, db, {})
+    await notify(ctx)
+  }
+  const told = await db.messageFollowUp.findMany({ where: { message: { customerId: home.customerId } } })
+  expect(told.map(({ step }) => step).sort()).toEqual(['-60', '-90'])
 })
 
 test('a policy that would write to many at once is refused until their number is said back', async () => {

@@ -33,7 +33,12 @@ export function planHome(
 ): Day | null {
   const all = home.archived ? [] : causesOf(home, policy, today)
   const due = all.filter((each) => each.opensOn <= today)
-  const keys = new Set(due.map(({ kind, subjectId }) => `${kind} ${subjectId}`))
+  const opened = new Set(home.open.map(({ kind, subjectId, dueOn }) => `${kind} ${subjectId} ${dueOn}`))
+  const keys = new Set(
+    all
+      .filter((each) => due.includes(each) || opened.has(`${each.kind} ${each.subjectId} ${each.dueOn}`))
+      .map(({ kind, subjectId }) => `${kind} ${subjectId}`),
+  )
   for (const followUp of home.open.filter((each) => !keys.has(`${each.kind} ${each.subjectId}`))) {
     end(home, followUp, 'done', STOP_CONDITIONS[endingOf(home, followUp)], onEnd)
   }

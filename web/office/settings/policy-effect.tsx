@@ -51,6 +51,11 @@ export function PolicyEffect({
           ))}
         </tbody>
       </table>
+      <p className={css.note}>
+        Left out: people without e-mail, those who said no to such mail or switched off its topic, addresses
+        put aside, and homes where a visit is on its way. The month is at most so many: what falls due in the
+        same days comes along in one message.
+      </p>
       {atOnceByKind.length > 0 && (
         <p>
           The next round speaks of:{' '}
