@@ -1,7 +1,6 @@
 import { ampacity } from '../conductors/ampacity.ts'
 import { circularMils } from '../conductors/geometry.ts'
 import { CONDUCTOR_SIZES, type ConductorMaterial, type ConductorSize, sizeRank } from '../conductors/sizes.ts'
-import { smallConductorLimit } from '../conductors/small-conductors.ts'
 import { NEWEST_EDITION } from '../requirement.ts'
 import { type Metal, metalOf } from './electrode-conductor-table.ts'
 
@@ -55,16 +54,14 @@ export function enlargedInProportion(
   return CONDUCTOR_SIZES.find((size) => circularMils(size) >= area) ?? null
 }
 
-/** Terminals are taken as 60 °C, which never calls a conductor enlarged that may not be. */
+/**
+ * Terminals are taken as 60 °C, which never calls a conductor enlarged that may not be. That column holds the limits of
+ * small conductors already: 15, 20 and 30 A for 14, 12 and 10 AWG copper.
+ */
 const ASSUMED_TERMINAL_C = 60
 
 /** Smallest conductor that may be protected at that rating. */
 export function smallestConductorFor(amps: number, material: ConductorMaterial): ConductorSize | null {
-  return (
-    CONDUCTOR_SIZES.find((size) => {
-      const allowed = ampacity(size, material, ASSUMED_TERMINAL_C, NEWEST_EDITION)
-      const limit = smallConductorLimit(size, material, NEWEST_EDITION)
-      return allowed !== null && allowed >= amps && (limit === null || limit >= amps)
-    }) ?? null
-  )
+  const carried = (size: ConductorSize) => ampacity(size, material, ASSUMED_TERMINAL_C, NEWEST_EDITION) ?? 0
+  return CONDUCTOR_SIZES.find((size) => carried(size) >= amps) ?? null
 }

@@ -111,8 +111,7 @@ function wantedWhenEnlarged(
 ): { wanted: ConductorSize; needed: ConductorSize } | null {
   if (!material || !size) return null
   const needed = smallestConductorFor(deviceAmps!, material)
-  if (!needed || sizeRank(size) <= sizeRank(needed)) return null
-  const proportional = enlargedInProportion(tableSize, needed, size)
+  const proportional = needed && enlargedInProportion(tableSize, needed, size)
   if (!proportional) return null
   return { wanted: cappedByCircuit(proportional, groundMaterial!, { material, size }), needed }
 }

@@ -161,6 +161,11 @@ describe('what the record gives', () => {
       'rod',
     ],
     ['kind unknown', [item('a', 'electrode', { soleConnection: true })], undefined],
+    [
+      'one kind known, the other not',
+      [rod('a', { soleConnection: true }), item('b', 'electrode', { soleConnection: true })],
+      undefined,
+    ],
     ['goes on, though another end is unclear', [rod('a', { soleConnection: false }), water()], null],
     [
       'concrete before rod',
@@ -248,6 +253,16 @@ describe('equipment grounding conductor', () => {
     [{ ...copper, deviceAmps: 20, size: '10', groundSize: '12' }, 'finding'],
     [{ ...copper, deviceAmps: 20, size: '10', groundSize: '10' }, 'sound'],
     [{ ...copper, deviceAmps: 20, groundSize: '12' }, 'undetermined'],
+    [{ ...copper, deviceAmps: 20, size: '12', groundSize: '12' }, 'sound'],
+    // 25 A of 10 AWG aluminium: the table's 8 AWG, but 250.122(A) caps it, enlarged or not.
+    [
+      { material: 'aluminium', groundMaterial: 'aluminium', deviceAmps: 25, size: '10', groundSize: '10' },
+      'sound',
+    ],
+    [
+      { material: 'aluminium', groundMaterial: 'aluminium', deviceAmps: 25, size: '8', groundSize: '8' },
+      'sound',
+    ],
   ] as const)('%o: %s', (inputs, outcome) => {
     expect(circuit(inputs, under('2023', '2002'))).toMatchObject({
       rule: 'grounding.circuit-equipment-conductor',
@@ -307,6 +322,9 @@ describe('equipment grounding conductor', () => {
     ])
     expect(missing(circuit({ deviceAmps: 20, groundMaterial: 'copper' }))).toEqual([
       'Equipment grounding conductor',
+    ])
+    expect(missing(circuit({ groundMaterial: 'copper', groundSize: '12', size: '12' }))).toEqual([
+      'Breaker or fuse rating',
     ])
     // 250.122(B): whether the conductors were enlarged; before 2002 nobody asked (from memory).
     const unsized = { groundMaterial: 'copper', deviceAmps: 20, groundSize: '12' } as const

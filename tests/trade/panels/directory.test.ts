@@ -35,6 +35,7 @@ describe('one directory line, NFPA 70 408.4(A)', () => {
     ['upstairs', 'vague'],
     ['Misc. #2', 'vague'],
     ['Circuit 7', 'vague'],
+    ['Circuit 12', 'vague'],
     ['don’t know', 'vague'],
     ['rec', 'vague'],
     ['unknown', 'vague'],
