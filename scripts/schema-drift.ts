@@ -3,16 +3,28 @@ import type { Client } from 'pg'
 /** Tables whose changes open screens are told of. */
 const TOLD = ['visit', 'visit_request', 'inspection', 'customer', 'property', 'follow_up', 'message']
 
+/** Tables that say who may enter. */
+const ACCESS = ['session', 'api_token', 'staff']
+
 /** What the Prisma schema language cannot say and only the migrations make. Each has a test of what it does. CHECK
  *  constraints are the one kind not listed by name: the language knows none at all. */
 export const BEYOND_PRISMA: Readonly<Record<string, readonly string[]>> = {
   exclusion: ['visit.visit_no_overlap'],
-  function: ['digits', 'fold', 'refuse_change', 'refuse_report_change', 'tell_change', 'uuid_v7'],
+  function: [
+    'digits',
+    'fold',
+    'refuse_change',
+    'refuse_report_change',
+    'tell_access',
+    'tell_change',
+    'uuid_v7',
+  ],
   trigger: [
     'audit_entry.audit_entry_append_only',
     'audit_entry.audit_entry_no_truncate',
     'report.report_frozen',
     ...TOLD.flatMap((table) => [`${table}.${table}_told_insert`, `${table}.${table}_told_update`]),
+    ...ACCESS.map((table) => `${table}.${table}_access_told`),
   ],
   index: [
     'answer.answer_one_per_subject',

@@ -106,7 +106,7 @@ export async function buildApp(
   })
   await app.register(rateLimit, { max: requestsPerMinute, timeWindow: '1 minute', enableDraftSpec: true })
   await app.register(openapi)
-  await app.register(acting, { base })
+  await app.register(acting, { base, changes })
   await app.register(idempotency, { base })
   await app.register(etag)
   for (const feature of FEATURES) await app.register(feature, { prefix: '/api/v1' })

@@ -3,6 +3,7 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
 import { z } from 'zod'
 import { idParams } from '../ids.ts'
 import { sendStaffLink } from '../people/service.ts'
+import { changesAccess } from '../plugins/acting.ts'
 import * as schema from './schema.ts'
 import * as service from './service.ts'
 
@@ -11,6 +12,7 @@ const slowly = { config: { rateLimit: { max: 20, timeWindow: '1 minute' } } }
 const done = { done: true } as const
 
 export const accountRoutes: FastifyPluginAsyncZod = async (app) => {
+  changesAccess(app)
   app.post(
     '/log-in',
     { ...slowly, schema: { tags: ['accounts'], body: schema.logInBody, response: { 200: schema.doneView } } },

@@ -8,6 +8,7 @@ import { getCompany } from '../settings/store.ts'
 import type { MeView } from './schema.ts'
 import { hashPassword, hashToken, isPassword, makeToken, sameSiteToken } from './secrets.ts'
 import * as store from './store.ts'
+import type { WhoIsKnown } from './who-is-known.ts'
 
 /** Over https the name itself makes the browser insist on Secure, Path=/ and no other host's say. */
 export function sessionCookie(env: Env): string {
@@ -25,20 +26,32 @@ export const TOKEN_PREFIX = 'wl_'
 /** Who a request is from: a token in `Authorization: Bearer`, else the session cookie. */
 export async function actorOfRequest(
   ctx: Ctx,
+  known: WhoIsKnown,
   authorization: string | undefined,
   cookies: Readonly<Record<string, string | undefined>>,
 ): Promise<{ actor: Actor; byCookie: boolean }> {
   const bearer = /^Bearer ([\w-]{20,100})$/.exec(authorization ?? '')?.[1]
-  const now = ctx.now()
   if (bearer) {
-    const found = await store.findApiToken(ctx.db, hashToken(bearer), now)
-    if (found && isStale(found.usedAt, now)) await store.touchApiToken(ctx.db, found.id, now)
+    const found = await find(ctx, known, store.findApiToken, bearer)
+    if (found && isStale(found, ctx.now())) {
+      found.usedAt = ctx.now()
+      await store.touchApiToken(ctx.db, found.id, ctx.now())
+    }
     return { actor: found ? toActor(found.user, null) : { kind: 'nobody' }, byCookie: false }
   }
   const cookie = cookies[sessionCookie(ctx.env)]
-  const found = cookie ? await store.findSession(ctx.db, hashToken(cookie), now) : null
-  if (found && isStale(found.usedAt, now)) await store.touchSession(ctx.db, found.id, now, sessionEnd(now))
+  const found = cookie ? await find(ctx, known, store.findSession, cookie) : null
+  if (found && isStale(found, ctx.now())) {
+    found.usedAt = ctx.now()
+    await store.touchSession(ctx.db, found.id, ctx.now(), sessionEnd(ctx.now()))
+  }
   return { actor: found ? toActor(found.user, found.id) : { kind: 'nobody' }, byCookie: true }
+}
+
+function find(ctx: Ctx, known: WhoIsKnown, read: typeof store.findSession, secret: string) {
+  const hash = hashToken(secret)
+  const now = ctx.now()
+  return known.find(Buffer.from(hash).toString('base64'), now, () => read(ctx.db, hash, now))
 }
 
 /** The session behind a cookie that was ended for a device which must give up what it holds; null for any other. */
@@ -47,7 +60,8 @@ export async function wipedSession(ctx: Ctx, cookies: Readonly<Record<string, st
   return cookie ? store.findWiped(ctx.db, hashToken(cookie)) : null
 }
 
-const isStale = (at: Date | null, now: Date) => !at || now.getTime() - at.getTime() > TOUCH_EVERY_MS
+const isStale = ({ usedAt }: store.Credential, now: Date) =>
+  !usedAt || now.getTime() - usedAt.getTime() > TOUCH_EVERY_MS
 const sessionEnd = (now: Date) => new Date(now.getTime() + SESSION_DAYS * MS_PER_DAY)
 
 function toActor(user: { id: string; role: string; name: string }, sessionId: string | null): UserActor {

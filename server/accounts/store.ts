@@ -5,9 +5,11 @@ import { type Db, query } from '../db.ts'
 export interface Credential {
   id: string
   usedAt: Date | null
+  /** Null: until it is revoked. */
+  endsAt: Date | null
   user: { id: string; role: string; name: string }
 }
-type Row = Pick<Credential, 'id' | 'usedAt'> & { userId: string; role: string; name: string }
+type Row = Pick<Credential, 'id' | 'usedAt' | 'endsAt'> & { userId: string; role: string; name: string }
 
 /** Null when it is over, revoked, or the person may not enter. Every request asks this. */
 export async function findSession(
@@ -18,7 +20,7 @@ export async function findSession(
   const [found] = await query<Row>(
     db,
     Prisma.sql`
-      SELECT s.id::text, s.last_seen_at AS "usedAt", u.id::text AS "userId", u.role, u.name
+      SELECT s.id::text, s.last_seen_at AS "usedAt", s.expires_at AS "endsAt", u.id::text AS "userId", u.role, u.name
         FROM session s JOIN staff u ON u.id = s.user_id
        WHERE s.token_hash = ${tokenHash} AND s.revoked_at IS NULL AND s.expires_at > ${now}
          AND u.disabled_at IS NULL`,
@@ -35,7 +37,7 @@ export async function findApiToken(
   const [found] = await query<Row>(
     db,
     Prisma.sql`
-      SELECT t.id::text, t.last_used_at AS "usedAt", u.id::text AS "userId", u.role, u.name
+      SELECT t.id::text, t.last_used_at AS "usedAt", t.expires_at AS "endsAt", u.id::text AS "userId", u.role, u.name
         FROM api_token t JOIN staff u ON u.id = t.user_id
        WHERE t.token_hash = ${tokenHash} AND t.revoked_at IS NULL
          AND (t.expires_at IS NULL OR t.expires_at > ${now}) AND u.disabled_at IS NULL`,
@@ -43,9 +45,10 @@ export async function findApiToken(
   return found ? credentialOf(found) : null
 }
 
-const credentialOf = ({ id, usedAt, userId, role, name }: Row): Credential => ({
+const credentialOf = ({ id, usedAt, endsAt, userId, role, name }: Row): Credential => ({
   id,
   usedAt,
+  endsAt,
   user: { id: userId, role, name },
 })
 

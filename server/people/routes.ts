@@ -2,6 +2,7 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
 import { z } from 'zod'
 import { doneView } from '../accounts/schema.ts'
 import { idParams } from '../ids.ts'
+import { changesAccess } from '../plugins/acting.ts'
 import { ifMatchHeaders, seenVersion } from '../versions.ts'
 import { deviceParams, deviceView } from './device-schema.ts'
 import { listDevices, removeDevice } from './devices.ts'
@@ -11,6 +12,7 @@ import * as service from './service.ts'
 const tags = ['people']
 
 export const peopleRoutes: FastifyPluginAsyncZod = async (app) => {
+  changesAccess(app)
   app.get('/people', { schema: { tags, response: { 200: z.array(schema.personView) } } }, (request) =>
     service.listPeople(request.ctx),
   )

@@ -1,20 +1,27 @@
-import type { FastifyRequest } from 'fastify'
+import type { FastifyInstance, FastifyRequest } from 'fastify'
 import fp from 'fastify-plugin'
 import { actorOfRequest, wipedSession } from '../accounts/service.ts'
+import { whoIsKnown, type WhoIsKnown } from '../accounts/who-is-known.ts'
 import { type Access, ROUTE_ACCESS } from '../access.ts'
 import type { BaseCtx, Ctx, UserActor } from '../ctx.ts'
 import { Problem } from '../errors.ts'
+import type { Changes } from '../events/changes.ts'
 import { checkSameSite } from './same-site.ts'
 
 declare module 'fastify' {
+  interface FastifyInstance {
+    whoIsKnown: WhoIsKnown
+  }
   interface FastifyRequest {
     ctx: Ctx
   }
 }
 
 /** Finds out who acts, gives the request its ctx, and lets it pass only where the table says so. */
-export const acting = fp<{ base: BaseCtx }>(async (app, { base }) => {
+export const acting = fp<{ base: BaseCtx; changes: Changes }>(async (app, { base, changes }) => {
   app.decorateRequest('ctx')
+  const known = whoIsKnown(changes)
+  app.decorate('whoIsKnown', known)
 
   app.addHook('onRoute', ({ method, url }) => {
     for (const each of [method].flat()) {
@@ -36,7 +43,12 @@ export const acting = fp<{ base: BaseCtx }>(async (app, { base }) => {
     request.ctx = nobody
     const access = accessOf(request)
     if (access === 'anyone' || access === 'link' || access === null) return
-    const { actor, byCookie } = await actorOfRequest(nobody, request.headers.authorization, request.cookies)
+    const { actor, byCookie } = await actorOfRequest(
+      nobody,
+      known,
+      request.headers.authorization,
+      request.cookies,
+    )
     if (actor.kind !== 'user') throw await notIn(nobody, request)
     checkPerson(request, actor)
     if (byCookie) checkSameSite(request, base.env, actor)
@@ -49,6 +61,17 @@ export const acting = fp<{ base: BaseCtx }>(async (app, { base }) => {
     request.ctx = { ...nobody, actor }
   })
 })
+
+/**
+ * For routes whose writes end sessions or change what people may do: here that holds before the answer is given; other
+ * processes are told by the database.
+ */
+export function changesAccess(app: FastifyInstance): void {
+  app.addHook('onSend', async (request, _reply, payload) => {
+    if (request.method !== 'GET') app.whoIsKnown.forget()
+    return payload
+  })
+}
 
 async function notIn(ctx: Ctx, { cookies }: FastifyRequest): Promise<Problem> {
   return (await wipedSession(ctx, cookies))

@@ -8,7 +8,7 @@ import { makeBaseCtx } from '../../server/base-ctx.ts'
 import { type BaseCtx, type Ctx, systemCtx } from '../../server/ctx.ts'
 import { connect } from '../../server/db.ts'
 import { readEnv } from '../../server/env.ts'
-import { listenForChanges } from '../../server/events/changes.ts'
+import { type Changes, listenForChanges } from '../../server/events/changes.ts'
 import { newId } from '../../server/ids.ts'
 import type { JobName, Jobs } from '../../server/queue.ts'
 import { testDatabase } from '../setup/database.ts'
@@ -31,6 +31,7 @@ export interface TestPerson {
 export interface TestApp {
   app: FastifyInstance
   base: BaseCtx
+  changes: Changes
   /** Acting as the system: for builders. */
   ctx: Ctx
   databaseUrl: string
@@ -103,6 +104,7 @@ export async function buildTestApp(settings: Record<string, string> = {}): Promi
   return {
     app,
     base,
+    changes,
     ctx: systemCtx(base),
     databaseUrl: database.url,
     rung,

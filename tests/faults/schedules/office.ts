@@ -81,7 +81,12 @@ export async function openOffices(count: number): Promise<Office[]> {
 }
 
 async function started(base: BaseCtx): Promise<FastifyInstance> {
-  const nobodyListens = { subscribe: () => () => {}, close: async () => {} }
+  const nobodyListens = {
+    subscribe: () => () => {},
+    onAccess: () => {},
+    isListening: () => false,
+    close: async () => {},
+  }
   const app = await buildApp(base, nobodyListens, { requestsPerMinute: 1e9 })
   await app.ready()
   return app
