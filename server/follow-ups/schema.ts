@@ -106,6 +106,16 @@ export const followUpSummary = z.object({
   lastStep: z.string().nullable(),
   /** What the office is to do for the last step: `call`, `letter`; null = nothing. */
   task: z.string().nullable(),
+  /** What happens next; null = it has ended. */
+  next: z
+    .object({
+      how: z.enum(['mail', 'call', 'letter', 'booked', 'asked', 'rests', 'nobody', 'nothing']),
+      /** Null = now. */
+      on: z.string().nullable(),
+      /** Days past its due date when it was first seen, where that is why nobody is written to. */
+      overdueWhenSeen: z.number().nullable(),
+    })
+    .nullable(),
   nextNoticeOn: z.string().nullable(),
   snoozedUntil: z.string().nullable(),
   closedAt: z.string().nullable(),

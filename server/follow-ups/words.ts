@@ -5,19 +5,19 @@ import { cadenceOf, type Policy } from '../../trade/follow-ups/policy.ts'
 import { dayOfStep, noticeDue } from '../../trade/follow-ups/steps.ts'
 import { dayInWords } from '../../trade/follow-ups/words.ts'
 import { groupBy } from './group.ts'
+import { nextStepOf } from './next-step.ts'
 import { SPOKEN_SUBJECTS } from './spoken.ts'
 import type { FollowUpSummary } from './schema.ts'
 import type { WorklistRow } from './worklist-store.ts'
 
 /** A row as the office reads it. */
-export function summaryOf(
-  { receiverId: _, label, estimateNumber, ...row }: WorklistRow,
-  policy: Policy,
-): FollowUpSummary {
+export function summaryOf({ label, estimateNumber, ...row }: WorklistRow, policy: Policy): FollowUpSummary {
   const kind = FOLLOW_UP_KINDS[row.kind]
   const subject =
     label ?? (estimateNumber === null ? SPOKEN_SUBJECTS[kind.subjectKind] : `Estimate ${estimateNumber}`)
-  return { ...row, kindTitle: kind.office, subject, task: taskOf(row, policy) }
+  const task = taskOf(row, policy)
+  const { receiverId: _, overdueWhenSeen: __, ...known } = row
+  return { ...known, kindTitle: kind.office, subject, task, next: nextStepOf(row, task, policy) }
 }
 
 /** What the office has to do for the latest notice: a call or a letter that nobody has made since. */

@@ -8,7 +8,7 @@ import type { FollowUpState } from './household.ts'
 import type { FollowUpSummary, GroupsQuery, Tab, WorklistFilters, WorklistGroup } from './schema.ts'
 
 /** A row of the worklist before words are put to it. */
-export type WorklistRow = Omit<FollowUpSummary, 'kindTitle' | 'task' | 'reason' | 'subject'> & {
+export type WorklistRow = Omit<FollowUpSummary, 'kindTitle' | 'task' | 'next' | 'reason' | 'subject'> & {
   kind: FollowUpKindId
   dueOn: Day
   severity: Severity | null
@@ -17,6 +17,8 @@ export type WorklistRow = Omit<FollowUpSummary, 'kindTitle' | 'task' | 'reason' 
   estimateNumber: number | null
   reason: string
   receiverId: string | null
+  /** Days past its due date on the day on which it was opened; negative when that was before. */
+  overdueWhenSeen: number
 }
 
 /** `14 Quay Lane` without its number. An address that begins otherwise is a street by itself. */
@@ -50,6 +52,7 @@ const select = (now: Date, where: Prisma.Sql, order: Prisma.Sql, limit: number) 
              n.severity, f.last_step AS "lastStep", f.next_notice_on::text AS "nextNoticeOn",
              f.snoozed_until::text AS "snoozedUntil", ${instant(Prisma.sql`f.closed_at`)} AS "closedAt",
              f.closed_reason AS "closedReason", f.request_id AS "requestId", f.visit_id AS "visitId",
+             (f.created_at AT TIME ZONE p.time_zone)::date - f.due_on AS "overdueWhenSeen",
              f.property_id AS "propertyId", p.line1, p.city, p.postcode, p.time_zone AS "timeZone",
              coalesce(e.label, n.text) AS label, x.number AS "estimateNumber", ${RECEIVER} AS "receiverId"
         ${FROM} LEFT JOIN equipment e ON e.id = f.equipment_id

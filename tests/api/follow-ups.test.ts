@@ -67,6 +67,50 @@ describe('the worklist', () => {
     })
   })
 
+  test('each says what happens next: by whom it is told, when, and why not by e-mail', async () => {
+    const nextOf = async (propertyId: string) => {
+      const pages = await Promise.all(
+        ['due', 'coming', 'waiting'].map((tab) => list(`tab=${tab}&propertyId=${propertyId}`)),
+      )
+      return pages.flatMap(({ items }) => items)[0]!.next
+    }
+    const alarmDue = async (due: string, more = {}) => {
+      const home = await buildHousehold(ctx, more)
+      await buildAlarm(ctx, home, day(due))
+      return home.propertyId
+    }
+    const [old, fresh, soon, silent] = [
+      await alarmDue('2024-05-20'),
+      await alarmDue('2026-06-20'),
+      await alarmDue('2026-07-10'),
+      await alarmDue('2026-07-10', { email: null }),
+    ]
+    const nobody = await alarmDue('2026-06-20')
+    await db.propertyParty.deleteMany({ where: { propertyId: nobody } })
+    const coming = await buildHousehold(ctx)
+    await buildAlarm(ctx, coming, day('2026-06-20'))
+    await buildVisit(ctx, coming, new Date('2026-06-09T14:00:00Z'))
+    await plan()
+    const at = { on: null, overdueWhenSeen: null }
+    // Before the first round as after it: two years past its end, an alarm is beyond the letters of its cadence.
+    expect(await nextOf(old)).toEqual({ how: 'call', on: null, overdueWhenSeen: 742 })
+    expect(await nextOf(fresh)).toEqual({ ...at, how: 'mail' })
+    await notify(ctx)
+    expect(await nextOf(old)).toEqual({ how: 'call', on: null, overdueWhenSeen: 742 })
+    expect(await nextOf(fresh)).toEqual({ ...at, how: 'mail', on: '2026-06-13' })
+    expect(await nextOf(soon)).toEqual({ ...at, how: 'mail', on: '2026-06-10' })
+    expect(await nextOf(silent)).toEqual({ ...at, how: 'call' })
+    expect(await nextOf(nobody)).toEqual({ ...at, how: 'nobody' })
+    expect(await nextOf(coming.propertyId)).toEqual({ ...at, how: 'booked' })
+    const { id } = await only(fresh)
+    await office.call('POST', `${URL}/${id}/snooze`, { payload: { until: '2026-06-12' } })
+    expect(await nextOf(fresh)).toEqual({ ...at, how: 'rests', on: '2026-06-12' })
+    // Phoned since, and nothing left of its cadence.
+    const long = await only(old)
+    await office.call('POST', `${URL}/${long.id}/call`, { payload: { outcome: 'no-answer' } })
+    expect(await nextOf(old)).toEqual({ ...at, how: 'nothing' })
+  })
+
   test('filters by kind, town, street, week and words; typing accents is not needed', async () => {
     const city = `Puerto Ñandú ${newId().slice(-6)}`
     const home = await buildHousehold(ctx, { city, line1: '7 Gull Row', email: null, name: 'José Álamo' })

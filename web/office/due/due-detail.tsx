@@ -16,6 +16,7 @@ import { type Outcome, OUTCOMES, shortcutOf } from './call-keys.ts'
 import { CallOutcomes } from './call-outcomes.tsx'
 import { DueHistory } from './due-history.tsx'
 import css from './due.module.css'
+import { nextInWords, spanInWords } from './next-step.ts'
 
 /** One thing that is due: what to say on the phone, what came of it, and what to do. */
 export function DueDetail({ id, areKeysOn, onDone }: { id: string; areKeysOn: boolean; onDone: () => void }) {
@@ -101,11 +102,13 @@ function Opened({
           ['About', it.subject],
           [
             'Due',
-            it.overdueDays > 0 ? `${formatDay(it.dueOn)}, ${it.overdueDays} days over` : formatDay(it.dueOn),
+            it.overdueDays > 0
+              ? `${formatDay(it.dueOn)}, ${spanInWords(it.overdueDays)} over`
+              : formatDay(it.dueOn),
           ],
           ['Customer', it.customerName ?? 'Nobody is named: ask who lives there'],
           ['Phone', it.customerPhone && <Tel number={it.customerPhone} />],
-          ['Next letter', it.nextNoticeOn && formatDay(it.nextNoticeOn)],
+          ['What is next', nextInWords(it)],
         ]}
       />
       <ol className={css.script} aria-label="What to say on the phone">

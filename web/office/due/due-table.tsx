@@ -10,6 +10,7 @@ import { Tel } from '../../shared/ui/tel.tsx'
 import { CALL_KEY, LOGGED_WORDS, shortcutOf } from './call-keys.ts'
 import css from './due.module.css'
 import { HomeCell } from './home-cell.tsx'
+import { nextInWords, spanInWords } from './next-step.ts'
 
 /** The rows, with keys of their own: arrows go from one to the next, one letter opens the call. */
 export function DueTable({
@@ -90,22 +91,16 @@ export function DueTable({
             cell: (each) => (
               <>
                 {formatDay(each.dueOn)}
-                {each.overdueDays > 0 && <small className={css.small}>{each.overdueDays} days over</small>}
+                {each.overdueDays > 0 && (
+                  <small className={css.small}>{spanInWords(each.overdueDays)} over</small>
+                )}
                 {each.assumed && <Tag>assumed</Tag>}
               </>
             ),
           },
           {
-            name: 'Told',
-            right: true,
-            cell: (each) =>
-              each.messageState === 'bounced'
-                ? 'Came back: phone'
-                : each.messagesSent > 0
-                  ? `${each.messagesSent} ×`
-                  : each.customerEmail
-                    ? 'Not yet'
-                    : 'No e-mail: phone',
+            name: 'Told, and what is next',
+            cell: (each) => <ToldCell row={each} />,
           },
           {
             name: 'Act',
@@ -125,6 +120,17 @@ export function DueTable({
         ]}
       />
     </div>
+  )
+}
+
+function ToldCell({ row }: { row: FollowUpSummary }) {
+  const next = nextInWords(row)
+  if (row.messagesSent === 0) return next
+  return (
+    <>
+      {row.messagesSent === 1 ? 'Written once' : `Written ${row.messagesSent} times`}
+      {next && <small className={css.small}>{next}</small>}
+    </>
   )
 }
 
