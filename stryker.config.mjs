@@ -25,7 +25,7 @@ export default {
     '!trade/**',
     '!tests/trade/**',
     '!tests/build/**',
-    '!tests/setup/mutation.config.ts',
+    '!tests/setup/mutation*.ts',
   ],
   tempDirName: `.stryker-tmp/${part}`,
   disableTypeChecks: false,

@@ -5,6 +5,7 @@ export default defineConfig({
   test: {
     environment: 'node',
     isolate: false,
+    setupFiles: ['tests/setup/mutation-runs.ts'],
     include: (process.env.MUTATION_TESTS ?? 'tests/trade/**/*.test.ts').split(','),
   },
 })

@@ -7,7 +7,8 @@ import type { HomeRule } from '../rule.ts'
 import type { Figure, Verdict } from '../verdict.ts'
 import { loadArticle, OPTIONAL_FROM_AMPS } from './factors.ts'
 import { type LoadOfHome, loadOfHome } from './from-home.ts'
-import { knownPart, type LoadInputs } from './inputs.ts'
+import type { LoadInputs } from './inputs.ts'
+import { knownPart } from './known-part.ts'
 import { optionalLoad } from './optional.ts'
 import { standardLoad } from './standard.ts'
 import { LOAD_METHODS, type LoadResult, type Worksheet } from './worksheet.ts'
@@ -44,7 +45,8 @@ export function judgeLoad({ load, serviceAmps, missing }: LoadOfHome, context: R
   const result = lowestLoad(load, serviceAmps, edition)
   if (result.missing) unknown.push(...result.missing)
   // What is known may already be too much, whatever the rest turns out to be.
-  const { worksheet } = unknown.length > 0 ? lowestLoad(knownPart(load), serviceAmps, edition) : result
+  const { worksheet } =
+    unknown.length > 0 ? lowestLoad(knownPart(load, edition), serviceAmps, edition) : result
   if (!worksheet) return undetermined(basis, unknown)
   const shown: Basis = {
     ...basis,

@@ -116,17 +116,15 @@ export function fixedAppliances(
   }
 }
 
-/** Vehicle charging in the standard method. Null where the edition's figure is not known. */
-export function vehicles({ vehicles: loads }: LoadInputs, edition: Edition): Demand | null {
-  if (loads.length === 0) return NONE
-  const least = valueIn(SMALLEST_VEHICLE_VA, edition)
+/** Lines of vehicle charging in the standard method. Null where the edition's figure is not known. */
+export function vehicles({ vehicles: loads }: LoadInputs, edition: Edition): WorksheetLine[] | null {
+  const least = loads.length === 0 ? 0 : valueIn(SMALLEST_VEHICLE_VA, edition)
   if (least === null) return null
-  const lines = nameplates('Vehicle charging', loads, 'vehicle', edition, true).map((line) => ({
+  return nameplates('Vehicle charging', loads, 'vehicle', edition, true).map((line) => ({
     ...line,
     basis: least > 0 ? `nameplate, ${grouped(least)} VA at least` : 'nameplate',
     va: Math.max(line.va, least),
   }))
-  return { lines, va: lines.reduce((sum, line) => sum + line.va, 0) }
 }
 
 const NONE: Demand = { lines: [], va: 0 }

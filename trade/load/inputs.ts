@@ -80,25 +80,6 @@ export function missingLoads(inputs: LoadInputs): string[] {
   return missing
 }
 
-/** The part that is known, unknown loads left out: what the home draws at the least. */
-export function knownPart(inputs: LoadInputs): LoadInputs {
-  const known = <Load extends NameplateLoad>(loads: readonly Load[]) =>
-    loads.filter((load) => load.va != null)
-  return {
-    ...inputs,
-    areaSqFt: inputs.areaSqFt ?? 0,
-    cooking: known(inputs.cooking),
-    dryers: known(inputs.dryers),
-    appliances: known(inputs.appliances),
-    vehicles: known(inputs.vehicles),
-    others: known(inputs.others),
-    airConditioners: known(inputs.airConditioners),
-    heatPumps: known(inputs.heatPumps).map((pump) => ({ ...pump, supplementVA: pump.supplementVA ?? 0 })),
-    electricHeat: known(inputs.electricHeat),
-    storageHeat: known(inputs.storageHeat),
-  }
-}
-
 export function sumVA(loads: readonly NameplateLoad[]): number {
   return loads.reduce((sum, load) => sum + (load.va ?? 0), 0)
 }

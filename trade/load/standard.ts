@@ -39,7 +39,7 @@ export function standardLoad(inputs: LoadInputs, edition: Edition): LoadResult {
     ...(cooking(inputs, edition)?.lines ?? []),
     ...(dryers(inputs, edition)?.lines ?? []),
     ...fixedAppliances(inputs, edition).lines,
-    ...(vehicles(inputs, edition)?.lines ?? []),
+    ...(vehicles(inputs, edition) ?? []),
     ...nameplates('Other loads', inputs.others, 'others', edition, true),
     ...largerClimateLine(climateOf(inputs), edition),
     ...motorLine(motorsOf(inputs), 'Largest motor', edition),

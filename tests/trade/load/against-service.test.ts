@@ -191,6 +191,14 @@ describe('the load as a home’s record tells it', () => {
     expect(loadOfHome(home).load.vehicles).toEqual([{ name: charger.label, va: 12_000 }])
     const unread = withArea(1500, charger, item('charger', 'other', { what: 'vehicle-charger' }, on))
     expect(loadOfHome(unread).load.vehicles).toEqual([{ name: charger.label, va: null }])
+    const halfRead = withArea(
+      1500,
+      charger,
+      item('charger', 'other', { what: 'vehicle-charger' }, on),
+      item('second', 'other', { what: 'vehicle-charger', loadVA: 4800 }, on),
+    )
+    expect(loadOfHome(halfRead).load.vehicles).toEqual([{ name: charger.label, va: null }])
+    expect(loadOfHome(withArea(1500, charger)).load.vehicles).toEqual([{ name: charger.label, va: null }])
     const stated = circuit('vehicle', 9600)
     const both = withArea(
       1500,

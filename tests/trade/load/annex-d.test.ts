@@ -76,21 +76,24 @@ describe('Annex D1(a), NFPA 70-2005', () => {
 
 describe('Annex D1(b), NFPA 70-2005', () => {
   const fromD1a: LegRow = { label: 'From D1(a)', a: 78, neutral: 61, b: 78 }
-  const { rows, total } = loadLegs(fromD1a, [
-    { label: '230 V air conditioner', across: { amps: 6, motor: true } },
-    { label: '115 V air conditioner and dishwasher', a: { amps: 12, motor: true }, b: { amps: 10 } },
-    { label: '115 V disposer', b: { amps: 8, motor: true } },
-  ])
+  const added = () =>
+    loadLegs(fromD1a, [
+      { label: '230 V air conditioner', across: { amps: 6, motor: true } },
+      { label: '115 V air conditioner and dishwasher', a: { amps: 12, motor: true }, b: { amps: 10 } },
+      { label: '115 V disposer', b: { amps: 8, motor: true } },
+    ])
   test('99 A and 104 A on the legs, so a 110 A service', () => {
+    const { total } = added()
     expect([total.a, total.b]).toEqual([99, 104])
     expect(standardRatingFrom(Math.max(total.a, total.b), '2005')).toBe(110)
   })
   test('the neutral is 84 A as the 2002 printing quotes, 83 A in the 2005 copy: disputed, within 1 A', () => {
+    const { total } = added()
     expect([83, 84]).toContain(total.neutral)
     expect(total.neutral).toBe(84)
   })
   test('row by row', () => {
-    expect(rows).toEqual([
+    expect(added().rows).toEqual([
       fromD1a,
       { label: '230 V air conditioner', a: 6, neutral: 0, b: 6 },
       { label: '115 V air conditioner and dishwasher', a: 12, neutral: 12, b: 10 },

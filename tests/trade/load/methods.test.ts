@@ -4,13 +4,8 @@ import { EDITIONS, type Edition } from '../../../trade/editions.ts'
 import { cookingDemand } from '../../../trade/load/cooking.ts'
 import { EXISTING_FIGURES, existingLoad, measuredLoad } from '../../../trade/load/existing.ts'
 import { loadArticle } from '../../../trade/load/factors.ts'
-import {
-  AREA_MISSING,
-  knownPart,
-  type LoadInputs,
-  missingLoads,
-  NO_LOAD,
-} from '../../../trade/load/inputs.ts'
+import { AREA_MISSING, type LoadInputs, missingLoads, NO_LOAD } from '../../../trade/load/inputs.ts'
+import { knownPart } from '../../../trade/load/known-part.ts'
 import { lightingDemand } from '../../../trade/load/lighting.ts'
 import { optionalLoad } from '../../../trade/load/optional.ts'
 import {
@@ -53,6 +48,8 @@ describe('cooking, NFPA 70 Table 220.55', () => {
     ['above 8¾ kW only column C', [8751], 8000, 'column C, 1: 8,000 VA'],
     ['1¾ kW and less: nameplate', [1750], 1750, 'nameplate'],
     ['a small one beside a range', [1500, 12_000], 9500, 'column C, 1: 8,000 VA'],
+    ['one above 8¾ kW keeps the other from column A', [8751, 3000], 11_000, 'column C, 2: 11,000 VA'],
+    ['column C where it is the lower', [8750, 8750], 11_000, 'column C, 2: 11,000 VA'],
   ])('%s', (_name, nameplates, va, basis) => {
     expect(cookingDemand(nameplates)?.va).toBeCloseTo(va, 6)
     expect(cookingDemand(nameplates)?.basis).toBe(basis)
@@ -85,6 +82,9 @@ describe('cooking, NFPA 70 Table 220.55', () => {
     expect(cookingDemand(Array(6).fill(5000))?.basis).toBe('column C, 6: 21,000 VA')
     expect(cookingDemand(Array(11).fill(12_000))).toBeNull()
     expect(cookingDemand([27_001])).toBeNull()
+    expect(cookingDemand([27_001, 12_000])).toBeNull()
+    expect(cookingDemand(Array(11).fill(5000))).toBeNull()
+    expect(cookingDemand(Array(11).fill(2000))).toBeNull()
   })
   test('the order of appliances does not matter', () => {
     fc.assert(
@@ -397,16 +397,16 @@ describe('what is not known', () => {
         ],
       }
       expect(missingLoads(inputs)).toEqual(['Load of it'])
-      expect(knownPart(inputs)[list].map((load) => load.name)).toEqual(['that'])
+      expect(knownPart(inputs, '2023')[list].map((load) => load.name)).toEqual(['that'])
     }
   })
   test('what is known is the least the home draws', () => {
-    expect(knownPart(unread)).toMatchObject({
+    expect(knownPart(unread, '2023')).toMatchObject({
       areaSqFt: 0,
       dryers: [],
       heatPumps: [{ va: 5000, supplementVA: 0 }],
     })
-    expect(missingLoads(knownPart(unread))).toEqual([])
+    expect(missingLoads(knownPart(unread, '2023'))).toEqual([])
   })
   test('editions before 2005 are not kept', () => {
     for (const edition of EDITIONS.filter((each) => each < '2005')) {
