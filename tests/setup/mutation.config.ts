@@ -5,6 +5,8 @@ export default defineConfig({
   test: {
     environment: 'node',
     isolate: false,
+    // Mutated code on a busy machine takes its time.
+    testTimeout: 60_000,
     setupFiles: ['tests/setup/mutation-runs.ts'],
     include: (process.env.MUTATION_TESTS ?? 'tests/trade/**/*.test.ts').split(','),
   },

@@ -28,7 +28,8 @@ export function judgeHeatRating(inputs: HeatRatingInputs): Verdict {
     { label: 'Least rating for this ceiling', value: ceilingPeakF + HEAT_MARGIN_F, unit: 'F' },
     { label: `Hottest ceiling for its class (${found.name})`, value: found.maxCeilingF, unit: 'F' },
   ]
-  if (ratingF < ceilingPeakF + HEAT_MARGIN_F || ceilingPeakF > found.maxCeilingF) {
+  // Every class starts the margin above its hottest ceiling, so the class holds the margin too.
+  if (ceilingPeakF > found.maxCeilingF) {
     return finding(basis, 'repair', {
       technician: `${ratingF} °F (${found.name}) is too low for a ceiling that reaches ${ceilingPeakF} °F.`,
       homeowner: 'This heat alarm suits a cooler place and can sound for nothing here.',
