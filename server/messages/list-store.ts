@@ -1,4 +1,6 @@
 import { Prisma } from '../../prisma/generated/client.ts'
+import type { FollowUpKindId } from '../../trade/follow-ups/kind.ts'
+import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
 import type { Db } from '../db.ts'
 import type { MessageListQuery, MessageState, MessageSummary } from './schema.ts'
 
@@ -100,7 +102,7 @@ export async function findMessage(db: Db, id: string) {
       id: followUpId,
       kind,
       step,
-      subject: equipment?.label ?? finding?.text ?? '',
+      subject: equipment?.label ?? finding?.text ?? FOLLOW_UP_KINDS[kind as FollowUpKindId].office,
     })),
   }
 }

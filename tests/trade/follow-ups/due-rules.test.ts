@@ -268,7 +268,7 @@ describe('every kind', () => {
         'The alarm “Hall” should be replaced by March 9, 2026: alarms lose their sensitivity with age. We worked this ' +
         'date out, because the device does not print one.',
       es:
-        'La alarma «Hall» debería cambiarse antes del 9 de marzo de 2026: con los años pierde sensibilidad. Hemos ' +
+        'La alarma «Hall» debería cambiarse a más tardar el 9 de marzo de 2026: con los años pierde sensibilidad. Hemos ' +
         'calculado esta fecha, porque el aparato no la lleva impresa.',
     })
   })

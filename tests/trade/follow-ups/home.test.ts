@@ -265,7 +265,7 @@ describe('follow-ups of one home', () => {
         severity: null,
         reason: {
           en: 'The alarm “Hall” should be replaced by April 15, 2026: alarms lose their sensitivity with age.',
-          es: 'La alarma «Hall» debería cambiarse antes del 15 de abril de 2026: con los años pierde sensibilidad.',
+          es: 'La alarma «Hall» debería cambiarse a más tardar el 15 de abril de 2026: con los años pierde sensibilidad.',
         },
       },
     ])

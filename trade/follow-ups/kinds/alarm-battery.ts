@@ -24,6 +24,6 @@ export const alarmBattery: FollowUpKind<BatteryDue> = {
   due: ({ nextCheckOn, assumed }) => nextCheckOn && { dueOn: nextCheckOn, assumed },
   reason: ({ label }) => ({
     en: `The battery of the alarm “${label}” is due for its yearly change. You can do that yourself.`,
-    es: `Toca el cambio anual de la pila de la alarma «${label}». Puede hacerlo usted mismo.`,
+    es: `Toca el cambio anual de la pila de la alarma «${label}». Puede hacerlo por su cuenta.`,
   }),
 }

@@ -35,7 +35,7 @@ export const alarmEndOfLife: FollowUpKind<DatedDevice> = {
       `The alarm “${label}” should be replaced by ${dayInWords(dueOn, 'en')}: alarms lose their sensitivity with age.` +
       (assumed ? ASSUMED.en : ''),
     es:
-      `La alarma «${label}» debería cambiarse antes del ${dayInWords(dueOn, 'es')}: con los años pierde sensibilidad.` +
+      `La alarma «${label}» debería cambiarse a más tardar el ${dayInWords(dueOn, 'es')}: con los años pierde sensibilidad.` +
       (assumed ? ASSUMED.es : ''),
   }),
 }

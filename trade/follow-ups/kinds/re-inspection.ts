@@ -62,6 +62,6 @@ export const reInspection: FollowUpKind<InspectedHome> = {
   due: reInspectionDue,
   reason: ({ dueOn }) => ({
     en: `The next inspection of the wiring in your home is due by ${dayInWords(dueOn, 'en')}.`,
-    es: `Corresponde la próxima inspección de la instalación eléctrica antes del ${dayInWords(dueOn, 'es')}.`,
+    es: `La próxima inspección de la instalación eléctrica de su vivienda toca a más tardar el ${dayInWords(dueOn, 'es')}.`,
   }),
 }

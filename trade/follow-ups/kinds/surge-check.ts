@@ -27,10 +27,10 @@ export const surgeCheck: FollowUpKind<CheckDue> = {
   due: ({ nextCheckOn, assumed }) => nextCheckOn && { dueOn: nextCheckOn, assumed },
   reason: ({ label, dueOn }) => ({
     en:
-      `The surge protector “${label}” is due for a look by ${dayInWords(dueOn, 'en')}: it wears with every surge it ` +
-      'takes, and only its indicator tells.',
+      `Please look at the surge protector “${label}” by ${dayInWords(dueOn, 'en')}: it wears with every surge it takes, ` +
+      'and only its indicator shows when it is used up.',
     es:
-      `Conviene revisar el protector contra sobretensiones «${label}» antes del ${dayInWords(dueOn, 'es')}: se gasta ` +
+      `Conviene revisar el protector contra sobretensiones «${label}» a más tardar el ${dayInWords(dueOn, 'es')}: se gasta ` +
       'con cada sobretensión y solo su indicador lo muestra.',
   }),
 }

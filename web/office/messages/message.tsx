@@ -44,9 +44,8 @@ function MessagePage({ message }: { message: MessageView }) {
               ),
             ],
             ['Language', message.language === 'es' ? 'Spanish' : 'English'],
-            ['Message-ID', <code key="id">{message.messageIdHeader}</code>],
-            ['Last trouble', message.lastError],
             ...(message.link ? [['Its page', <PageState key="page" link={message.link} />] as const] : []),
+            ...(message.lastError ? [['Last trouble', message.lastError] as const] : []),
           ]}
         />
         <ol>
@@ -66,8 +65,13 @@ function MessagePage({ message }: { message: MessageView }) {
           ))}
         </ol>
         {message.followUps.length > 0 && (
-          <p>It tells of: {message.followUps.map((each) => each.subject).join(', ')}.</p>
+          <p>
+            It tells of: {message.followUps.map(({ subject }) => subject.replace(/\.+$/, '')).join('; ')}.
+          </p>
         )}
+        <p className={css.id}>
+          Message-ID: <code>{message.messageIdHeader}</code>
+        </p>
       </Card>
       <Card
         title="Its text"
