@@ -85,6 +85,9 @@ export const IS_WELCOME = Prisma.sql`coalesce((
    WHERE pp.property_id = d.property_id AND pp.is_contact AND pp.until IS NULL AND mp.category = d.topic
      AND NOT mp.allowed)`
 
+/** What is due, in the terms of what is on record. */
+const THIS = Prisma.sql`(d.kind, d.subject_id, d.due_on)`
+
 /**
  * Opens what has begun to speak, and moves what is open to its new due date, where its notices begin anew. What was
  * ended for a due date is not opened for that date again.
@@ -97,7 +100,8 @@ export function openDue(db: Db, run: PlanRun): Promise<number> {
   const steadfast = kindsWhere((kind) => FOLLOW_UP_KINDS[kind].keepsFirstDueOn)
   // In one order everywhere, so that two planners never wait for each other in a ring.
   // What is there already is read before the first is written: asked for one by one, the planner, who knows the table as
-  // it was, may walk through all that this very statement has written.
+  // it was, may walk through all that this very statement has written. And it is asked for by (NOT) IN, whose list is made
+  // once and hashed: as a join the planner, who expects one row of it, walks through all of it for each that is due.
   return db.$executeRaw`
     WITH ${speaking(run, scope)},
     known AS MATERIALIZED (
@@ -113,12 +117,16 @@ export function openDue(db: Db, run: PlanRun): Promise<number> {
            CASE d.subject_kind WHEN 'equipment' THEN d.subject_id END, CASE d.subject_kind WHEN 'finding' THEN d.subject_id END,
            CASE d.subject_kind WHEN 'visit' THEN d.subject_id END, CASE d.subject_kind WHEN 'estimate' THEN d.subject_id END,
            -- Opened again after a refusal: what was said before is not said twice.
-           d.due_on, d.assumed, d.reason, 'planned', e.last_step,
+           d.due_on, d.assumed, d.reason, 'planned',
+           CASE WHEN ${THIS} IN (SELECT kind, subject_id, due_on FROM ended)
+             THEN (SELECT e.last_step FROM ended e WHERE (e.kind, e.subject_id, e.due_on) = ${THIS}) END,
            d.opens_on, ${run.now}::timestamptz, ${run.now}::timestamptz
-      FROM due d LEFT JOIN ended e ON e.kind = d.kind AND e.subject_id = d.subject_id AND e.due_on = d.due_on
-     WHERE (e.kind IS NULL OR e.is_refusal AND ${IS_WELCOME})
-       AND NOT EXISTS (SELECT 1 FROM known o WHERE o.closed_at IS NULL AND o.kind = d.kind
-                        AND o.subject_id = d.subject_id AND (o.due_on = d.due_on OR d.kind = ANY(${steadfast})))
+      FROM due d
+     WHERE (${THIS} NOT IN (SELECT kind, subject_id, due_on FROM ended)
+            OR ${THIS} IN (SELECT kind, subject_id, due_on FROM ended WHERE is_refusal) AND ${IS_WELCOME})
+       AND ${THIS} NOT IN (SELECT kind, subject_id, due_on FROM known WHERE closed_at IS NULL)
+       AND NOT (d.kind = ANY(${steadfast})
+                AND (d.kind, d.subject_id) IN (SELECT kind, subject_id FROM known WHERE closed_at IS NULL))
      ORDER BY d.kind, d.subject_id
     ON CONFLICT (kind, subject_id) WHERE closed_at IS NULL DO UPDATE
       SET due_on = excluded.due_on, assumed = excluded.assumed, reason = excluded.reason, last_step = NULL,
