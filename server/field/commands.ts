@@ -86,9 +86,8 @@ async function hold(tx: Db, id: string): Promise<Inspection> {
 type Started = Extract<FieldOperation, { command: 'start-inspection' }>
 
 async function start(ctx: Ctx, tx: Db, operation: Started): Promise<Applied> {
-  const now = ctx.now()
   const { visitId } = operation.payload
-  const at = believable(new Date(operation.at), now, new Date(0))
+  const at = new Date(operation.at)
   const inspection = await beginInspection(ctx, tx, { id: operation.inspectionId, visitId, at })
   const isOther = inspection.id !== operation.inspectionId
   if (isOther) await pointTo(ctx, tx, operation, inspection.id)

@@ -6,11 +6,15 @@ import type { Ctx } from '../ctx.ts'
 import type { Db } from '../db.ts'
 import { Problem } from '../errors.ts'
 import * as store from './store.ts'
+import { believable } from './writing.ts'
+
+const MS_PER_DAY = 86_400_000
 
 /**
  * Begins the inspection of a visit. A visit has one: begun again, from another device or with another id, the one there
  * is is given. A visit that was called off is inspected all the same when its technician stands in the home; the office
  * sees both.
+ * @param at when the device says that it was; a day before the visit or earlier, its clock is taken to be wrong
  */
 export async function beginInspection(
   ctx: Ctx,
@@ -27,7 +31,7 @@ export async function beginInspection(
     propertyId: visit.propertyId,
     technicianId: visit.technicianId,
     checklistVersion: CHECKLIST.version,
-    startedAt: at,
+    startedAt: believable(at, ctx.now(), new Date(visit.startsAt.getTime() - MS_PER_DAY)),
   })
   const inspection = await store.findInspectionOfVisit(tx, visitId)
   if (!inspection)

@@ -143,12 +143,21 @@ export interface VisitToInspect {
   technicianId: string
   kind: string
   state: string
+  startsAt: Date
 }
 
 export async function getVisitToInspect(db: Db, id: string): Promise<VisitToInspect> {
   const visit = await db.visit.findUnique({
     where: { id },
-    select: { id: true, propertyId: true, customerId: true, technicianId: true, kind: true, state: true },
+    select: {
+      id: true,
+      propertyId: true,
+      customerId: true,
+      technicianId: true,
+      kind: true,
+      state: true,
+      startsAt: true,
+    },
   })
   if (!visit) throw new Problem('not-found', 'There is no such visit.')
   return visit

@@ -351,3 +351,25 @@ test('the rules are asked again here: a proposal of the device is not taken over
   expect(findings[0]!.proposedSeverity).toBe(verdict!['severity'])
   expect(open).toContainEqual(expect.objectContaining({ kind: 'lowered-without-reason', findingId }))
 })
+
+test('a device whose clock is a year behind begins no inspection a year ago', async () => {
+  const { property } = await buildInspectableHome(ctx)
+  const visit = await buildVisit(ctx, technician.id, property)
+  const [id, findingId] = [newId(), newId()]
+  const at = '2025-06-01T15:00:00Z'
+  await buildDevice(technician).apply([
+    operation('start-inspection', id, { visitId: visit.id }, { at }),
+    operation(
+      'save-finding',
+      id,
+      { findingId, itemId: 'receptacles.opened', severity: 'repair', text: '' },
+      { at },
+    ),
+  ])
+  const { startedAt, findings } = await base.db.inspection.findUniqueOrThrow({
+    where: { id },
+    include: { findings: true },
+  })
+  expect(startedAt).toEqual(ctx.now())
+  expect(findings.map(({ foundOn }) => foundOn)).toEqual([new Date('2026-06-01')])
+})
