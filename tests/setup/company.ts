@@ -32,8 +32,8 @@ export const PASSWORD = 'lamp in the window'
  */
 export async function startCompany({ signal, webDir }: { signal?: Signal; webDir?: string } = {}) {
   const [database, redisUrl, mail] = [await testDatabase(), await testRedis(), await testMail()]
-  // Between finding a port free and taking it another test file could take it.
-  const port = await portFrom(3400 + 100 * Number(process.env.VITEST_POOL_ID), () => {})
+  // Between finding a port free and taking it another process of the tests could take it: each looks among its own.
+  const port = await portFrom(20_000 + 10 * (process.pid % 1000), () => {})
   const dataDir = mkdtempSync(join(tmpdir(), 'watchlamp-files-'))
   const env = readEnv({
     NODE_ENV: 'test',
