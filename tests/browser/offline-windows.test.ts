@@ -2,7 +2,7 @@ import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:f
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
-import { afterAll, beforeEach, expect, test, vi } from 'vitest'
+import { afterAll, beforeEach, expect, test } from 'vitest'
 import { logIn } from '../setup/pages.ts'
 import { startFieldCompany, TECHNICIAN } from './helpers/field-company.ts'
 import { onDevice, untilAppIsKept } from './helpers/field-device.ts'
@@ -125,14 +125,8 @@ test('left alone, the app takes a new version by itself, but not while something
   const { first: page, second, visit } = await twoWindows('13 Lantern Rise')
   await second.close()
   deploy(3)
-  // The browser asks at each start of the app; on a busy machine its answer may come to the next one only.
-  await vi.waitFor(
-    async () => {
-      await page.goto(`${url}/field/`)
-      await page.getByText('A new version is ready').waitFor({ timeout: 15_000 })
-    },
-    { timeout: 60_000 },
-  )
+  await page.goto(`${url}/field/`)
+  await page.getByText('A new version is ready').waitFor()
   signal.lose()
   await page.getByRole('link', { name: '13 Lantern Rise' }).click()
   await page.getByRole('button', { name: 'Arrived' }).click()

@@ -33,9 +33,10 @@ export function keepAppOnDevice(): void {
     // This page still runs the old version, and goes on until somebody looks up from it.
     else if (isUpdate || isExternal) put('taken-elsewhere')
   })
-  // Refused by a private window, or no signal: the app works as a page.
-  worker.register().catch(() => {})
   const ask = () => void worker?.update().catch(() => {})
+  // By itself the browser asks some time after a start, when the service worker has come to rest. Refused by a private
+  // window, or no signal: the app works as a page.
+  worker.register().then(ask, () => {})
   setInterval(ask, ASK_EVERY_MS)
   window.addEventListener('online', ask)
 }
