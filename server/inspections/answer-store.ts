@@ -19,29 +19,21 @@ interface AnswerJson extends Record<string, unknown> {
   answered_at: string
 }
 
-/** An answer as it stands now, and what stood there before. */
-export interface Stored {
-  answer: AnswerView
-  before: AnswerView | null
-}
-
 /**
  * Writes the answer of a line in one statement, however many devices answer it: the later one stands, and what it
- * replaced is handed back. Null when the inspection is not open, or not this technician's where one is named.
+ * replaced is handed back. Null when the inspection is not open.
  */
 export async function writeAnswer(
   db: Db,
   inspectionId: string,
   answer: NewAnswer,
-  technicianId: string | null = null,
-): Promise<Stored | null> {
+): Promise<{ answer: AnswerView; before: AnswerView | null } | null> {
   const { itemId, subjectKind, subjectId, result, notReachedReason, note } = answer
   const [row] = await query<Written>(
     db,
     Prisma.sql`
     WITH held AS (
-      SELECT id FROM inspection WHERE id = ${inspectionId}::uuid AND state = 'open'
-         AND technician_id = coalesce(${technicianId}::uuid, technician_id) FOR KEY SHARE
+      SELECT id FROM inspection WHERE id = ${inspectionId}::uuid AND state = 'open' FOR KEY SHARE
     ), before AS (
       SELECT a.* FROM answer a WHERE a.inspection_id = ${inspectionId}::uuid AND a.item_id = ${itemId}
          AND a.subject_kind = ${subjectKind} AND a.subject_id IS NOT DISTINCT FROM ${subjectId}::uuid

@@ -5,12 +5,10 @@ import { Problem } from '../errors.ts'
 import { newId } from '../ids.ts'
 import { lineKey } from '../../trade/inspection/lines.ts'
 import { saysTheSame } from '../../trade/inspection/recorded-twice.ts'
-import { isOffice } from '../../trade/permissions.ts'
-import type { Verdict } from '../../trade/verdict.ts'
 import { offerOther } from './alternatives.ts'
 import * as store from './answer-store.ts'
 import type { HomeRecord } from './home-store.ts'
-import { checkItem, checkLine, checkReadings } from './lines.ts'
+import { checkLine, checkReadings } from './lines.ts'
 import { DESK, insertOperation } from './operation-store.ts'
 import type { AnswerResult, AnswerView } from './record-schema.ts'
 import type { AnswerBody, SubmitAnswerBody } from './schema.ts'
@@ -36,18 +34,8 @@ function draft(
   body: AnswerBody,
   at: Date,
 ): store.NewAnswer {
-  const readings = checkReadings(checkLine(body, home), body.readings)
-  const verdicts = judgeLine(home, ctx.today(inspection.timeZone), { ...body, readings })
-  return drafted(ctx, body, readings, verdicts, at)
-}
-
-function drafted(
-  ctx: Ctx,
-  body: AnswerBody,
-  readings: Record<string, unknown>,
-  verdicts: readonly Verdict[],
-  at: Date,
-): store.NewAnswer {
+  const item = checkLine(body, home)
+  const readings = checkReadings(item, body.readings)
   const by = theUser(ctx).id
   return {
     id: newId(),
@@ -58,7 +46,10 @@ function drafted(
     notReachedReason: body.result === 'not-reached' ? body.notReachedReason : null,
     note: body.note,
     readings,
-    verdicts: verdicts as unknown as Record<string, unknown>[],
+    verdicts: judgeLine(home, ctx.today(inspection.timeZone), { ...body, readings }) as unknown as Record<
+      string,
+      unknown
+    >[],
     disagreements: body.disagreements.map((each) => ({ ...each, by, at: at.toISOString() })),
     answeredById: by,
     answeredAt: at,
@@ -126,41 +117,25 @@ export async function clearAnswer(ctx: Ctx, tx: Db, writing: Writing, line: stor
   }
 }
 
-/** The same from a desk. Only an answer of somebody else that is replaced is kept aside. */
+/** The same from a desk: one read, one write. Only an answer of somebody else that is replaced is kept aside. */
 export async function submitAnswer(ctx: Ctx, id: string, body: SubmitAnswerBody): Promise<AnswerResult> {
-  const stored = (await writeUnread(ctx, id, body)) ?? (await writeJudged(ctx, id, body))
+  const { inspection, home } = await getInspectionAndHome(ctx.db, id, neededFor(body))
+  checkMayFill(ctx, inspection)
+  checkOpen(inspection)
+  const now = ctx.now()
+  const stored = await store.writeAnswer(ctx.db, id, draft(ctx, inspection, home, body, now))
+  if (!stored) throw new Problem('wrong-state', 'This inspection was completed meanwhile.')
   const { answer, before } = stored
   const isOthers = before !== null && before.answeredById !== answer.answeredById
   const unseen =
     isOthers && before.version !== (body.base ?? 0) && !saysTheSame('answer', { ...before }, { ...answer })
-  if (isOthers) await keepReplaced(ctx, id, body, answer, before, unseen)
+  if (isOthers) await keepReplaced(ctx, inspection, body, answer, before, unseen)
   return { ...answer, superseded: unseen ? { kind: 'answer', record: before } : null }
-}
-
-/**
- * An answer of which no rule has anything to say needs nothing of the home: the statement that writes it sees for itself
- * that the inspection is open and theirs. Null when it is not, or when the rules have to be asked.
- */
-async function writeUnread(ctx: Ctx, id: string, body: SubmitAnswerBody): Promise<store.Stored | null> {
-  if (body.subjectKind !== 'home' || neededFor(body) !== 'property') return null
-  const readings = checkReadings(checkItem(body.itemId), body.readings)
-  const user = theUser(ctx)
-  const technicianId = isOffice(user) ? null : user.id
-  return store.writeAnswer(ctx.db, id, drafted(ctx, body, readings, [], ctx.now()), technicianId)
-}
-
-async function writeJudged(ctx: Ctx, id: string, body: SubmitAnswerBody): Promise<store.Stored> {
-  const { inspection, home } = await getInspectionAndHome(ctx.db, id, neededFor(body))
-  checkMayFill(ctx, inspection)
-  checkOpen(inspection)
-  const stored = await store.writeAnswer(ctx.db, id, draft(ctx, inspection, home, body, ctx.now()))
-  if (!stored) throw new Problem('wrong-state', 'This inspection was completed meanwhile.')
-  return stored
 }
 
 async function keepReplaced(
   ctx: Ctx,
-  inspectionId: string,
+  inspection: Inspection,
   body: SubmitAnswerBody,
   answer: AnswerView,
   before: AnswerView,
@@ -172,7 +147,7 @@ async function keepReplaced(
   const superseded: Superseded = { kind: 'answer', record: { ...before }, by: null }
   await insertOperation(ctx.db, {
     id,
-    inspectionId,
+    inspectionId: inspection.id,
     userId: answer.answeredById,
     deviceId: DESK,
     command: 'answer-item',
@@ -188,5 +163,5 @@ async function keepReplaced(
     problem: null,
     receivedAt: ctx.now(),
   })
-  if (unseen) await offerOther(ctx, ctx.db, inspectionId, id, { subject, superseded })
+  if (unseen) await offerOther(ctx, ctx.db, inspection.id, id, { subject, superseded })
 }
