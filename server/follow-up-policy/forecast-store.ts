@@ -1,11 +1,11 @@
 import { Prisma } from '../../prisma/generated/client.ts'
 import type { Day } from '../../trade/dates.ts'
-import { STOP_CONDITIONS } from '../../trade/follow-ups/kind.ts'
 import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
 import type { Policy } from '../../trade/follow-ups/policy.ts'
 import type { Db } from '../db.ts'
 import { causes } from '../follow-ups/causes-store.ts'
-import { IS_WELCOME, PLANNED_KINDS } from '../follow-ups/plan-store.ts'
+import { ENDED, IS_WELCOME } from '../follow-ups/plan-store.ts'
+import { PLANNED_KINDS } from '../follow-ups/planned-kinds.ts'
 import { kindRows, stepRows } from './forecast-tables.ts'
 
 export interface Forecast {
@@ -31,9 +31,8 @@ const live = Prisma.sql`
       FROM cause c JOIN k ON k.kind = c.kind AND k.severity = c.severity JOIN property p ON p.id = c.property_id
      WHERE p.archived_at IS NULL),
   ended AS MATERIALIZED (
-    SELECT kind, subject_id, due_on, (array_agg(last_step ORDER BY closed_at DESC))[1] AS last_step,
-           bool_and(closed_reason = ${STOP_CONDITIONS['opted-out']}) AS is_refusal
-      FROM follow_up WHERE closed_at IS NOT NULL AND subject_id IN (SELECT subject_id FROM d) GROUP BY 1, 2, 3),
+    ${ENDED} FROM follow_up WHERE closed_at IS NOT NULL AND subject_id IN (SELECT subject_id FROM d)
+     GROUP BY 1, 2, 3),
   known AS (
     SELECT d.*, f.id, f.state, f.due_on AS stands_on, f.last_step AS given, f.snoozed_until, f.request_id,
            e.last_step AS said_before, e.kind IS NOT NULL AND NOT (e.is_refusal AND ${IS_WELCOME}) AS is_over,

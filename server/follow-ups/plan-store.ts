@@ -1,22 +1,12 @@
 import { Prisma } from '../../prisma/generated/client.ts'
-import {
-  FOLLOW_UP_KIND_IDS,
-  type FollowUpKindId,
-  STOP_CONDITIONS,
-  type StopCondition,
-} from '../../trade/follow-ups/kind.ts'
-import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
-import { cadenceOf, mannerOf, type Policy } from '../../trade/follow-ups/policy.ts'
-import { opensOn } from '../../trade/follow-ups/steps.ts'
-import { topicOf } from '../../trade/follow-ups/topics.ts'
+import { type FollowUpKindId, STOP_CONDITIONS, type StopCondition } from '../../trade/follow-ups/kind.ts'
+import { FOLLOW_UP_KINDS, restsWhileBooked } from '../../trade/follow-ups/kinds.ts'
+import type { Policy } from '../../trade/follow-ups/policy.ts'
 import { dayInWords } from '../../trade/follow-ups/words.ts'
-import { day, daysBetween } from '../../trade/dates.ts'
-import { SEVERITIES } from '../../trade/verdict.ts'
+import { day } from '../../trade/dates.ts'
 import type { Db } from '../db.ts'
 import { causes, type Scope, WANTS_TIPS } from './causes-store.ts'
-
-/** The confirmation of a visit is written when it is booked; it needs no planning. */
-export const PLANNED_KINDS = FOLLOW_UP_KIND_IDS.filter((kind) => kind !== 'visit-confirmation')
+import { PLANNED_AT, PLANNED_KINDS, rowOf } from './planned-kinds.ts'
 
 export interface PlanRun {
   policy: Policy
@@ -28,25 +18,18 @@ export interface PlanRun {
 const SOME_DAY = day('2001-01-01')
 const [LABEL, DATE] = ['\u0001', '\u0002']
 
-/** What the statements need to know of each kind: when it begins to speak, and its sentence with gaps for the facts. */
+/** Each kind with its sentence, with gaps for the facts. */
 function kindTable(policy: Policy) {
-  return PLANNED_KINDS.flatMap((kind) => {
-    const severities = kind === 'open-finding' || kind === 'make-safe-check' ? SEVERITIES : [null]
-    return severities.map((severity) => {
-      const sentence = (assumed: boolean) =>
-        FOLLOW_UP_KINDS[kind]
-          .reason({ label: LABEL, dueOn: SOME_DAY, assumed, severity })
-          .en.replaceAll(dayInWords(SOME_DAY, 'en'), DATE)
-      return {
-        kind,
-        severity: severity ?? '',
-        preference: mannerOf(kind, severity).preference,
-        topic: topicOf(kind),
-        opens: daysBetween(SOME_DAY, opensOn(SOME_DAY, cadenceOf(policy, kind, severity))),
-        sentence: sentence(false),
-        sentence_assumed: sentence(true),
-      }
-    })
+  return PLANNED_AT.map(({ kind, severity }) => {
+    const sentence = (assumed: boolean) =>
+      FOLLOW_UP_KINDS[kind]
+        .reason({ label: LABEL, dueOn: SOME_DAY, assumed, severity })
+        .en.replaceAll(dayInWords(SOME_DAY, 'en'), DATE)
+    return {
+      ...rowOf({ kind, severity }, policy),
+      sentence: sentence(false),
+      sentence_assumed: sentence(true),
+    }
   })
 }
 
@@ -85,6 +68,11 @@ export const IS_WELCOME = Prisma.sql`coalesce((
    WHERE pp.property_id = d.property_id AND pp.is_contact AND pp.until IS NULL AND mp.category = d.topic
      AND NOT mp.allowed)`
 
+/** For each kind, subject and due date what ended follow-ups said last, and whether only because the person wants none. */
+export const ENDED = Prisma.sql`
+  SELECT kind, subject_id, due_on, (array_agg(last_step ORDER BY closed_at DESC))[1] AS last_step,
+         bool_and(closed_reason = ${STOP_CONDITIONS['opted-out']}) AS is_refusal`
+
 /** What is due, in the terms of what is on record. */
 const THIS = Prisma.sql`(d.kind, d.subject_id, d.due_on)`
 
@@ -108,9 +96,7 @@ export function openDue(db: Db, run: PlanRun): Promise<number> {
       SELECT f.kind, f.subject_id, f.due_on, f.closed_at, f.closed_reason, f.last_step
         FROM follow_up f WHERE f.subject_id IN (SELECT d.subject_id FROM due d)),
     ended AS MATERIALIZED (
-      SELECT kind, subject_id, due_on, (array_agg(last_step ORDER BY closed_at DESC))[1] AS last_step,
-             bool_and(closed_reason = ${STOP_CONDITIONS['opted-out']}) AS is_refusal
-        FROM known WHERE closed_at IS NOT NULL GROUP BY 1, 2, 3)
+      ${ENDED} FROM known WHERE closed_at IS NOT NULL GROUP BY 1, 2, 3)
     INSERT INTO follow_up (id, property_id, kind, subject_kind, subject_id, equipment_id, finding_id, visit_id, estimate_id,
                            due_on, assumed, reason, state, last_step, next_notice_on, created_at, updated_at)
     SELECT uuid_v7(${run.now}::timestamptz), d.property_id, d.kind, d.subject_kind, d.subject_id,
@@ -195,9 +181,7 @@ export function closeEnded(db: Db, run: PlanRun): Promise<number> {
  * called off and the cause is still there, it speaks again.
  */
 export async function restWhileBooked(db: Db, run: PlanRun): Promise<void> {
-  const resting = kindsWhere((kind) =>
-    FOLLOW_UP_KINDS[kind].stops.some(({ when, effect }) => when === 'booked' && effect === 'hold'),
-  )
+  const resting = kindsWhere(restsWhileBooked)
   const mine = run.propertyId ? Prisma.sql`AND f.property_id = ${run.propertyId}::uuid` : Prisma.empty
   const live = Prisma.sql`SELECT v.id FROM visit v WHERE v.property_id = f.property_id
     AND v.state IN ('booked', 'travelling', 'on-site') ORDER BY v.starts_at LIMIT 1`

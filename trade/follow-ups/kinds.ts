@@ -31,3 +31,7 @@ export const FOLLOW_UP_KINDS: Readonly<Record<FollowUpKindId, FollowUpKind>> = {
   'visit-reminder': visitReminder,
   'no-access-rebooking': noAccessRebooking,
 }
+
+/** Whether it offers nothing more while a visit to the home is booked. */
+export const restsWhileBooked = (kind: FollowUpKindId): boolean =>
+  FOLLOW_UP_KINDS[kind].stops.some(({ when, effect }) => when === 'booked' && effect === 'hold')

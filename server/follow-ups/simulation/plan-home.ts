@@ -2,7 +2,7 @@ import type { Day } from '../../../trade/dates.ts'
 import { datedCauses, type DueFollowUp } from '../../../trade/follow-ups/due-dates.ts'
 import { surgeHasFailed } from '../../../trade/follow-ups/equipment-dates.ts'
 import { type FollowUpKindId, STOP_CONDITIONS, type StopCondition } from '../../../trade/follow-ups/kind.ts'
-import { FOLLOW_UP_KINDS } from '../../../trade/follow-ups/kinds.ts'
+import { FOLLOW_UP_KINDS, restsWhileBooked } from '../../../trade/follow-ups/kinds.ts'
 import { cadenceOf, mannerOf, type Policy } from '../../../trade/follow-ups/policy.ts'
 import { nextRepeat } from '../../../trade/follow-ups/repeats.ts'
 import { opensOn } from '../../../trade/follow-ups/steps.ts'
@@ -154,19 +154,13 @@ export function fresh(
   }
 }
 
-const RESTING = new Set(
-  Object.values(FOLLOW_UP_KINDS)
-    .filter(({ stops }) => stops.some(({ when, effect }) => when === 'booked' && effect === 'hold'))
-    .map(({ id }) => id),
-)
-
 /** While somebody is on their way to the home, what would offer work there rests. */
 function letRest(home: MadeUpHome): void {
   const isComing = home.visits.some(
     ({ state }) => state === 'booked' || state === 'travelling' || state === 'on-site',
   )
   for (const each of home.open) {
-    const mayRest = RESTING.has(each.kind) && each.severity !== 'unsafe'
+    const mayRest = restsWhileBooked(each.kind) && each.severity !== 'unsafe'
     if (isComing && mayRest && each.state !== 'booked') each.state = 'booked'
     else if (!isComing && each.state === 'booked') {
       each.state = each.requestId ? 'asked' : each.lastStep === null ? 'planned' : 'told'
