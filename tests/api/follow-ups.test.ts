@@ -6,8 +6,7 @@ import type { FollowUpSummary, WorklistNumbers } from '../../server/follow-ups/s
 import { newId } from '../../server/ids.ts'
 import type { Page } from '../../server/paging.ts'
 import { buildTestApp } from '../build/app.ts'
-import { buildAlarm, buildFinding, buildHousehold, buildVisit, storeEquipment } from '../build/follow-up.ts'
-import type { Equipment } from '../../trade/equipment.ts'
+import { buildAlarm, buildFinding, buildHousehold, buildVisit, buildProtector } from '../build/follow-up.ts'
 
 const { ctx, clock, person, nobody, rung } = await buildTestApp()
 const { db } = ctx
@@ -357,19 +356,11 @@ describe('what the office does', () => {
     const home = await buildHousehold(ctx, { city })
     const other = await buildHousehold(ctx)
     for (const each of [home, other]) {
-      const protector = {
-        id: newId(),
-        kind: 'surge-protector',
-        label: 'Panel',
-        spaceId: null,
-        parentId: null,
+      await buildProtector(ctx, each, {
+        installedOn: day('2025-10-01'),
+        lastCheckedOn: day('2026-03-01'),
         details: { indicator: 'good' },
-        manufacturedOn: null,
-        installedOn: '2025-10-01',
-        lastCheckedOn: '2026-03-01',
-        retiredOn: null,
-      }
-      await storeEquipment(ctx, each, protector as unknown as Equipment)
+      })
     }
     const storm = (payload: object) => office.call('POST', `${URL}/surge-event`, { payload })
     expect((await storm({ kind: 'storm', on: '2026-05-30', city: city.toUpperCase() })).json()).toEqual({

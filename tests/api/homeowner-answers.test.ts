@@ -10,10 +10,10 @@ import {
   buildFinding,
   buildHousehold,
   buildTechnician,
-  storeEquipment,
+  buildProtector,
 } from '../build/follow-up.ts'
+import { buildDueHome } from '../build/due-home.ts'
 import { buildLink } from '../build/link.ts'
-import type { Equipment } from '../../trade/equipment.ts'
 import { fieldsOf, visitorOf } from '../build/visitor.ts'
 
 // What people say on their page about what is due: each is written down once, checked, and said to the office.
@@ -27,14 +27,7 @@ beforeEach(() => {
   rung.length = 0
 })
 
-async function dueHome(more: Parameters<typeof buildHousehold>[1] = {}) {
-  const home = await buildHousehold(ctx, more)
-  const alarmId = await buildAlarm(ctx, home, day('2026-06-20'))
-  await planDue(ctx, db, { propertyId: home.propertyId })
-  const url = await buildLink(ctx, home)
-  const { id } = await db.followUp.findFirstOrThrow({ where: { propertyId: home.propertyId } })
-  return { ...home, alarmId, url, id, at: visitorOf(app) }
-}
+const dueHome = (more?: Parameters<typeof buildDueHome>[2]) => buildDueHome(app, ctx, more)
 
 describe('“I replaced it myself”', () => {
   const replaced = async (fields: Record<string, string>) => {
@@ -292,19 +285,10 @@ describe('other answers', () => {
       ['dark', ['surge-failed']],
     ] as const) {
       const home = await buildHousehold(ctx)
-      const protector = {
-        id: newId(),
-        kind: 'surge-protector',
-        label: 'Panel',
-        spaceId: null,
-        parentId: null,
-        details: {},
-        manufacturedOn: null,
-        installedOn: '2024-06-01',
-        lastCheckedOn: '2025-06-10',
-        retiredOn: null,
-      }
-      await storeEquipment(ctx, home, protector as unknown as Equipment)
+      const protectorId = await buildProtector(ctx, home, {
+        installedOn: day('2024-06-01'),
+        lastCheckedOn: day('2025-06-10'),
+      })
       await planDue(ctx, db, { propertyId: home.propertyId })
       const { id } = await db.followUp.findFirstOrThrow({ where: { propertyId: home.propertyId } })
       const link = { ...home, url: await buildLink(ctx, home), id, alarmId: '', at: visitorOf(app) }
@@ -312,7 +296,7 @@ describe('other answers', () => {
       expect((await say(link, 'checked', { indicator })).statusCode).toBe(303)
       const open = await db.followUp.findMany({ where: { propertyId: home.propertyId, closedAt: null } })
       expect(open.map(({ kind }) => kind)).toEqual(kinds)
-      expect(await db.equipment.findUniqueOrThrow({ where: { id: protector.id } })).toMatchObject({
+      expect(await db.equipment.findUniqueOrThrow({ where: { id: protectorId } })).toMatchObject({
         lastCheckedOn: new Date('2026-06-01'),
         details: { indicator },
       })

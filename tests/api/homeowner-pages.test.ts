@@ -4,7 +4,6 @@ import axe from 'axe-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { Browser } from 'playwright-core'
 import { day } from '../../trade/dates.ts'
-import type { Equipment } from '../../trade/equipment.ts'
 import { planDue } from '../../server/follow-ups/plan.ts'
 import { newId } from '../../server/ids.ts'
 import { unsubscribeToken } from '../../server/links/unsubscribe.ts'
@@ -15,7 +14,7 @@ import {
   buildHousehold,
   buildTechnician,
   buildVisit,
-  storeEquipment,
+  buildProtector,
 } from '../build/follow-up.ts'
 import { buildLink } from '../build/link.ts'
 import { launchChromium } from '../setup/chromium.ts'
@@ -40,19 +39,7 @@ beforeAll(async () => {
   await buildAlarm(ctx, home, day('2026-05-20'), 'Hall alarm')
   await buildAlarm(ctx, home, day('2026-06-20'), 'Bedroom alarm')
   await buildFinding(ctx, home, { severity: 'unsafe', text: 'Bare live conductor behind the dryer outlet' })
-  const protector = {
-    id: newId(),
-    kind: 'surge-protector',
-    label: 'Panel',
-    spaceId: null,
-    parentId: null,
-    details: {},
-    manufacturedOn: null,
-    installedOn: '2024-06-01',
-    lastCheckedOn: '2025-06-10',
-    retiredOn: null,
-  }
-  await storeEquipment(ctx, home, protector as unknown as Equipment)
+  await buildProtector(ctx, home, { installedOn: day('2024-06-01'), lastCheckedOn: day('2025-06-10') })
   await planDue(ctx, db, {})
   const visitId = await buildVisit(ctx, home, new Date('2026-06-10T14:00:00Z'))
   const spanish = await buildHousehold(ctx, { language: 'es', line1: '3 Gull Row' })

@@ -8,6 +8,7 @@ import { linkUrl } from '../../server/links/service.ts'
 import { readUnsubscribeToken, unsubscribeToken } from '../../server/links/unsubscribe.ts'
 import { buildTestApp } from '../build/app.ts'
 import { buildAlarm, buildHousehold, buildTechnician, buildVisit } from '../build/follow-up.ts'
+import { buildDueHome } from '../build/due-home.ts'
 import { buildLink } from '../build/link.ts'
 import { fieldsOf, visitorOf } from '../build/visitor.ts'
 
@@ -20,14 +21,7 @@ beforeEach(() => {
   rung.length = 0
 })
 
-async function dueHome(more: Parameters<typeof buildHousehold>[1] = {}) {
-  const home = await buildHousehold(ctx, more)
-  const alarmId = await buildAlarm(ctx, home, day('2026-06-20'))
-  await planDue(ctx, db, { propertyId: home.propertyId })
-  const url = await buildLink(ctx, home)
-  const { id } = await db.followUp.findFirstOrThrow({ where: { propertyId: home.propertyId } })
-  return { ...home, alarmId, url, id, at: visitorOf(app) }
-}
+const dueHome = (more?: Parameters<typeof buildDueHome>[2]) => buildDueHome(app, ctx, more)
 
 /** Everything that a page could have changed. */
 async function snapshot() {

@@ -106,6 +106,26 @@ export function buildAlarm(ctx: Ctx, home: Household, replaceBy: Day, label = 'H
   } as Equipment)
 }
 
+/** A surge protector at the panel, put in and looked at on those days. */
+export function buildProtector(
+  ctx: Ctx,
+  home: Household,
+  { installedOn, lastCheckedOn, details = {} }: { installedOn: Day; lastCheckedOn: Day; details?: object },
+): Promise<string> {
+  return storeEquipment(ctx, home, {
+    id: newId(),
+    kind: 'surge-protector',
+    label: 'Panel',
+    spaceId: null,
+    parentId: null,
+    details,
+    manufacturedOn: null,
+    installedOn,
+    lastCheckedOn,
+    retiredOn: null,
+  } as Equipment)
+}
+
 export async function buildTechnician({ db }: Ctx, name = 'Jo Marsh'): Promise<string> {
   const id = newId()
   await db.user.create({ data: { id, email: `${id}@example.com`, name, role: 'technician' } })
