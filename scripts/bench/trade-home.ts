@@ -6,15 +6,7 @@ import type { Home } from '../../trade/home.ts'
 import type * as evaluating from '../../trade/whole-home/evaluate.ts'
 import type * as reevaluating from '../../trade/whole-home/reevaluate.ts'
 import { compile } from '../compiled.ts'
-
-interface BenchResult {
-  name: string
-  ours: number
-  bare: number
-  ratio: number
-  aim: number
-  unit: string
-}
+import type { Measurement } from './run.ts'
 
 const WARM_UP = 500
 const ROUNDS = 50
@@ -42,7 +34,7 @@ function compare(ours: () => unknown, bare: () => unknown): { ours: number; bare
   return { ours: fastest(rounds.map((each) => each.ours)), bare: fastest(rounds.map((each) => each.bare)) }
 }
 
-function result(name: string, aim: number, times: { ours: number; bare: number }): BenchResult {
+function result(name: string, aim: number, times: { ours: number; bare: number }): Measurement {
   const round = (value: number) => Number(value.toFixed(3))
   return {
     name,
@@ -67,15 +59,15 @@ const WITH_ROOM = ['--import', 'tsx', '--min-semi-space-size=64', '--max-semi-sp
  * `trade.home`: a home of 60 circuits and 80 devices judged whole, against `structuredClone` of the same record.
  * `trade.home.incremental`: the same home after a change of one circuit, against judging it whole.
  */
-export function run(): Promise<BenchResult[]> {
+export function run(): Promise<Measurement[]> {
   const measuring = fork(fileURLToPath(import.meta.url), { execArgv: WITH_ROOM })
   return new Promise((resolve, reject) => {
-    measuring.once('message', (results) => resolve(results as BenchResult[]))
+    measuring.once('message', (results) => resolve(results as Measurement[]))
     measuring.once('exit', (code) => reject(new Error(`the measuring process ended with ${code}`)))
   })
 }
 
-async function measure(): Promise<BenchResult[]> {
+async function measure(): Promise<Measurement[]> {
   const compiled = compile(['trade'])
   const { evaluateHome } = (await import(compiled('trade/whole-home/evaluate.js'))) as typeof evaluating
   const { reevaluate } = (await import(compiled('trade/whole-home/reevaluate.js'))) as typeof reevaluating
