@@ -8,7 +8,7 @@ import { Button } from '../../shared/ui/button.tsx'
 import { Card, Facts, Page, Tag } from '../../shared/ui/page.tsx'
 import { Failed, Fault, Waiting } from '../../shared/ui/states.tsx'
 import { LetterActs } from './letter-acts.tsx'
-import { MessageStateTag } from './words.tsx'
+import { MessageStateTag, titleOf } from './words.tsx'
 import css from './message.module.css'
 
 export function Message() {
@@ -25,7 +25,7 @@ function MessagePage({ message }: { message: MessageView }) {
   const [fault, setFault] = useState<unknown>(null)
   return (
     <Page
-      title={message.subject ?? message.kind}
+      title={titleOf(message)}
       under={<MessageStateTag state={message.state} />}
       actions={<LetterActs message={message} onFault={setFault} />}
     >

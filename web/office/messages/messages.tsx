@@ -9,7 +9,7 @@ import { Page } from '../../shared/ui/page.tsx'
 import { useFilters } from '../shell/filters.ts'
 import { Filters, PagedTable } from '../shell/list.tsx'
 import { Unreachable } from './unreachable.tsx'
-import { CATEGORIES, KINDS, MessageStateTag, STATES } from './words.tsx'
+import { CATEGORIES, KINDS, MessageStateTag, STATES, titleOf } from './words.tsx'
 
 const FILTERS = ['search', 'state', 'category', 'kind'] as const
 
@@ -71,7 +71,7 @@ export function Messages() {
             name: 'Letter',
             cell: (each) => (
               <Link to="/messages/$id" params={{ id: each.id }}>
-                {each.subject ?? KINDS[each.kind as keyof typeof KINDS] ?? each.kind}
+                {titleOf(each)}
               </Link>
             ),
           },

@@ -1,4 +1,4 @@
-import type { MessageState } from '../../../server/messages/schema.ts'
+import type { MessageState, MessageView } from '../../../server/messages/schema.ts'
 import { Tag } from '../../shared/ui/page.tsx'
 
 export const STATES: Readonly<Record<MessageState, string>> = {
@@ -42,6 +42,11 @@ export const KINDS = {
   invitation: 'Invitation of staff',
   'password-reset': 'New password',
 } as const
+
+/** A letter's subject is written when it goes out; until then it is called by its kind. */
+export function titleOf({ subject, kind }: Pick<MessageView, 'subject' | 'kind'>): string {
+  return subject ?? (KINDS as Readonly<Record<string, string>>)[kind] ?? kind
+}
 
 export function MessageStateTag({ state }: { state: MessageState }) {
   return <Tag tone={TONES[state]}>{STATES[state]}</Tag>
