@@ -5,6 +5,7 @@ import { CarriedAt } from '../findings/carried.tsx'
 import { Findings } from '../findings/findings.tsx'
 import { Photos } from '../photos/photos.tsx'
 import { RecordedTwice } from '../parts/recorded-twice.tsx'
+import { isDoubled } from '../parts/doubled.ts'
 import { answer } from './acts.ts'
 import { AddOne } from './add-equipment.tsx'
 import { CaptureForm } from './capture-form.tsx'
@@ -93,7 +94,9 @@ function Body({ inspection, line, isOpen, onAnswered, onAdded, title }: Shown & 
               type="button"
               className="press"
               aria-pressed={given?.result === result}
-              onClick={() => void put(result)}
+              onClick={(event) => {
+                if (!isDoubled(event)) void put(result)
+              }}
             >
               <span aria-hidden="true">{MARKS[result]}</span> {RESULTS[result]}
             </button>
