@@ -86,6 +86,51 @@ test('the others of an area are sound in one tap, what needs more stays, and it 
   expect(await line(/Hall alarm/).getAttribute('data-result')).toBeNull()
 })
 
+test('who answers a line and at once opens another stays at the other', async () => {
+  await openArea('switches', /Kitchen/)
+  await unfold(line(/Kitchen/))
+  const hall = await line(/Hall/).getAttribute('id')
+  // Both taps before the device has kept the answer.
+  const ok = line(/Kitchen/).getByRole('button', { name: 'OK', exact: true })
+  await ok.evaluate((button: HTMLElement, other) => {
+    button.click()
+    document.getElementById(other!)!.querySelector('button')!.click()
+  }, hall)
+  await field.locator('article[data-result="ok"]', { hasText: 'Kitchen' }).waitFor()
+  await untilSent()
+  expect(await field.locator('article:has(button[aria-expanded="true"])').getAttribute('id')).toBe(hall)
+})
+
+test('a shaky thumb answers one line, not the one that comes under it', async () => {
+  await openArea('lighting', /./)
+  const open = field.locator('article:not([data-result])')
+  const before = await open.count()
+  await unfold(open.first())
+  const ok = field.getByRole('button', { name: 'OK', exact: true })
+  await ok.click()
+  await field.locator('article[data-result="ok"]').first().waitFor()
+  const { x, y, width, height } = (await ok.boundingBox())!
+  await field.mouse.move(x + width / 2, y + height / 2)
+  await field.mouse.down({ clickCount: 2 })
+  await field.mouse.up({ clickCount: 2 })
+  await untilSent()
+  expect(await open.count()).toBe(before - 1)
+})
+
+test('the way on stays where it is when the others are sound', async () => {
+  await openArea('switches', /Kitchen/)
+  const next = field.getByRole('button', { name: /^Next unanswered/ })
+  const sweep = field.getByRole('button', { name: /^Other \d+ here are sound$/ })
+  const there = await next.boundingBox()
+  await sweep.click()
+  await field.getByRole('region', { name: 'Answered in one tap' }).waitFor()
+  await sweep.waitFor({ state: 'detached' })
+  const { x, width } = (await next.boundingBox())!
+  expect({ x, width }).toEqual({ x: there!.x, width: there!.width })
+  await field.getByRole('button', { name: 'Take that back' }).click()
+  await sweep.waitFor()
+})
+
 test('the readings of the last room are said, and taken over with one tap', async () => {
   await openArea('receptacles', /Kitchen/)
   const kitchen = line(/sampled: Kitchen/)

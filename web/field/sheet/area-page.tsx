@@ -33,14 +33,16 @@ function Area({ inspection, areaId, line }: { inspection: Inspection; areaId: st
   const { sheet } = inspection
   const lines = inspection.lines.filter((each) => each.area.id === areaId)
   const open = lines.filter((each) => !inspection.answerAt(each))
-  const { unfolded, unfold } = useUnfolded(line ?? open[0]?.key ?? null, line)
+  const { unfolded, unfold, moveOn } = useUnfolded(line ?? open[0]?.key ?? null, line)
   const [swept, setSwept] = useState<readonly Line[]>([])
   const isOpen = !sheet.inspection || sheet.inspection.state === 'open'
   const sweep = sweepArea(inspection, lines)
-  const next = nextOpenLine(inspection, unfolded)
-  const moveOn = (key: string) => {
+  // With nothing unfolded, what is left here comes before the areas after it.
+  const next =
+    (unfolded === null ? open[0] : null) ?? nextOpenLine(inspection, unfolded ?? lines.at(-1)?.key ?? null)
+  const openAfter = (key: string) => {
     const after = lines.slice(lines.findIndex((each) => each.key === key) + 1)
-    unfold(after.find((each) => !inspection.answerAt(each))?.key ?? null)
+    return after.find((each) => !inspection.answerAt(each))?.key ?? null
   }
   const sweepNow = async () => {
     await answerAll(sheet, sweep.sound, 'ok')
@@ -87,7 +89,7 @@ function Area({ inspection, areaId, line }: { inspection: Inspection; areaId: st
                   isUnfolded={unfolded === each.key}
                   isOpen={isOpen}
                   onFold={() => unfold(unfolded === each.key ? null : each.key, 'stay')}
-                  onAnswered={() => moveOn(each.key)}
+                  onAnswered={() => moveOn(each.key, openAfter(each.key))}
                   onAdded={(key) => unfold(key)}
                 />
               )
@@ -98,10 +100,15 @@ function Area({ inspection, areaId, line }: { inspection: Inspection; areaId: st
         <p className="soft">{VERDICT_CAUTION}</p>
       </main>
       <nav className="bottom" aria-label="Next">
-        {isOpen && sweep.sound.length > 1 && (
+        {/* Something always stands here: a thumb that taps Next again must not find another button under it. */}
+        {isOpen && sweep.sound.length > 1 ? (
           <button type="button" className="press" onClick={() => void sweepNow()}>
             Other {sweep.sound.length} here are sound
           </button>
+        ) : (
+          <span className={css.beside} aria-hidden="true">
+            {lines.length - open.length} of {lines.length}
+          </span>
         )}
         <NextButton inspection={inspection} areaId={areaId} next={next} onUnfold={unfold} />
       </nav>
@@ -165,7 +172,12 @@ function useUnfolded(first: string | null, asked: string | null) {
     follows.current = how === 'follow'
     setUnfolded(key)
   }
-  return { unfolded, unfold }
+  // The answer is kept a moment after the tap; who has gone to another line meanwhile stays there.
+  const moveOn = (from: string, to: string | null) => {
+    follows.current = true
+    setUnfolded((now) => (now === from ? to : now))
+  }
+  return { unfolded, unfold, moveOn }
 }
 
 /** A line that was just added is drawn a moment later, when the device has kept it. */
