@@ -77,6 +77,7 @@ test.each([
   }
   await callInTwoKeys(page)
   await planOneTrip(page)
+  await sendLetterAgain(page, viewport === DESK)
   await context.close()
   // Before the log-in the page asks who is there, and is told: nobody.
   expect(faults.filter((each) => !/401/.test(each))).toEqual([])
@@ -101,6 +102,25 @@ async function callInTwoKeys(page: Page): Promise<void> {
   await page.keyboard.press('c')
   expect(await page.getByRole('dialog').count()).toBe(0)
   await page.getByLabel(/^Keys:/).check()
+}
+
+/** By keyboard: the link of a letter is asked about before it is withdrawn, and a new letter is asked about before it goes. */
+async function sendLetterAgain(page: Page, isSent: boolean): Promise<void> {
+  await page.goto(`${url}/messages/${message.id}`)
+  await page.getByRole('button', { name: 'Withdraw its link' }).press('Enter')
+  await page.getByRole('dialog').getByText('fell into other hands').waitFor()
+  await lookAt(page, 'message-withdraw')
+  await page.keyboard.press('Escape')
+  await page.getByRole('button', { name: 'Send again with a new link' }).press('Enter')
+  const dialog = page.getByRole('dialog')
+  await dialog.getByText('gets the same kind of letter once more').waitFor()
+  await lookAt(page, 'message-again')
+  if (!isSent) return page.keyboard.press('Escape')
+  await dialog.getByRole('button', { name: /^Send (it|at|on)/ }).press('Enter')
+  await page.getByText('in place of an earlier letter').waitFor()
+  await page.getByRole('link', { name: 'the other letter' }).press('Enter')
+  await page.getByText('Its link was withdrawn').waitFor()
+  expect(await page.getByRole('button', { name: /link$/ }).count()).toBe(0)
 }
 
 /** Far enough ahead that nobody is booked there. */
