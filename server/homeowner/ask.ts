@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { addDays, type Day, parseDay } from '../../trade/dates.ts'
-import { dayInWords, type Language } from '../../trade/follow-ups/words.ts'
+import { dayInWords, type Language } from '../../trade/day-in-words.ts'
 import type { VisitKind } from '../../trade/visits.ts'
 import { refusedBy } from '../db.ts'
 import { groupBy } from '../follow-ups/group.ts'

@@ -1,7 +1,7 @@
 import type { Day } from '../../trade/dates.ts'
 import type { Equipment } from '../../trade/equipment.ts'
 import { equipmentDates } from '../../trade/follow-ups/equipment-dates.ts'
-import { dayInWords } from '../../trade/follow-ups/words.ts'
+import { dayInWords } from '../../trade/day-in-words.ts'
 import { planFollowUps } from '../follow-ups/service.ts'
 import type { EquipmentView } from '../properties/equipment-schema.ts'
 import { putInPlaceOf, save } from '../properties/equipment-service.ts'

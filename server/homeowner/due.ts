@@ -1,6 +1,6 @@
 import { type Day, day } from '../../trade/dates.ts'
 import { puttingOff } from '../../trade/follow-ups/putting-off.ts'
-import { dayInWords } from '../../trade/follow-ups/words.ts'
+import { dayInWords } from '../../trade/day-in-words.ts'
 import { groupBy } from '../follow-ups/group.ts'
 import { sentenceOf } from '../messages/facts.ts'
 import { type Act, actsOn } from './acts.ts'

@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { STOP_CONDITIONS } from '../../trade/follow-ups/kind.ts'
 import { TOPIC_IDS, type Topic, TOPICS } from '../../trade/follow-ups/topics.ts'
-import type { Language } from '../../trade/follow-ups/words.ts'
+import type { Language } from '../../trade/day-in-words.ts'
 import { audit } from '../audit/store.ts'
 import type { Ctx } from '../ctx.ts'
 import type { Db } from '../db.ts'

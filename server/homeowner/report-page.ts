@@ -1,4 +1,4 @@
-import { dayInWords } from '../../trade/follow-ups/words.ts'
+import { dayInWords } from '../../trade/day-in-words.ts'
 import { Problem } from '../errors.ts'
 import { resized } from '../photos/picture.ts'
 import { reportPage } from '../reports/page.ts'

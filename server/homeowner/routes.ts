@@ -1,7 +1,7 @@
 import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod'
 import { z } from 'zod'
-import type { Language } from '../../trade/follow-ups/words.ts'
+import type { Language } from '../../trade/day-in-words.ts'
 import type { Ctx } from '../ctx.ts'
 import { Problem } from '../errors.ts'
 import { readCompany } from '../settings/service.ts'

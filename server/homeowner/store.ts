@@ -1,5 +1,5 @@
 import type { FollowUpKindId } from '../../trade/follow-ups/kind.ts'
-import type { Language } from '../../trade/follow-ups/words.ts'
+import type { Language } from '../../trade/day-in-words.ts'
 import type { Db } from '../db.ts'
 import type { TellableFollowUp } from '../messages/facts-store.ts'
 import type { FollowUpState } from '../follow-ups/household.ts'

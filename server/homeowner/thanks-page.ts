@@ -1,5 +1,5 @@
 import type { Day } from '../../trade/dates.ts'
-import { dayInWords } from '../../trade/follow-ups/words.ts'
+import { dayInWords } from '../../trade/day-in-words.ts'
 import { Problem } from '../errors.ts'
 import type { Said, StoredAnswer } from './answer-store.ts'
 import type { Visitor } from './entry.ts'

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto'
 import { readdirSync, readFileSync } from 'node:fs'
 import Handlebars from 'handlebars'
-import type { Language } from '../../trade/follow-ups/words.ts'
+import type { Language } from '../../trade/day-in-words.ts'
 import { PAGE_WORDS } from './words.ts'
 
 const FOLDER = new URL('./views/', import.meta.url)

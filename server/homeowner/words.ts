@@ -1,4 +1,4 @@
-import type { Language } from '../../trade/follow-ups/words.ts'
+import type { Language } from '../../trade/day-in-words.ts'
 import { en, type PageWords } from './words-en.ts'
 import { es } from './words-es.ts'
 

@@ -1,6 +1,6 @@
 import { day } from '../../trade/dates.ts'
 import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
-import { dayInWords, type Language } from '../../trade/follow-ups/words.ts'
+import { dayInWords, type Language } from '../../trade/day-in-words.ts'
 import type { VisitKind } from '../../trade/visits.ts'
 import { staffLink } from '../accounts/staff-link.ts'
 import type { Ctx } from '../ctx.ts'

@@ -1,7 +1,7 @@
 import { day } from '../../trade/dates.ts'
 import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
 import type { FollowUpKindId } from '../../trade/follow-ups/kind.ts'
-import type { Language } from '../../trade/follow-ups/words.ts'
+import type { Language } from '../../trade/day-in-words.ts'
 import type { MessageKind } from './categories.ts'
 import type { CommonFacts, DangerHome, DueHome, LetterFacts } from './render/facts.ts'
 import { findingAsLine, findingInWords, quoted } from './render/quoting.ts'

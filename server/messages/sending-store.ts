@@ -1,5 +1,5 @@
 import { Prisma } from '../../prisma/generated/client.ts'
-import type { Language } from '../../trade/follow-ups/words.ts'
+import type { Language } from '../../trade/day-in-words.ts'
 import type { Db } from '../db.ts'
 import type { MessageCategory, MessageKind } from './categories.ts'
 import type { Rendered } from './render/render.ts'

@@ -1,5 +1,5 @@
 import { VISIT_KINDS } from '../../trade/visits.ts'
-import type { Language } from '../../trade/follow-ups/words.ts'
+import type { Language } from '../../trade/day-in-words.ts'
 import type { Ctx } from '../ctx.ts'
 import { getCustomer } from '../customers/store.ts'
 import type { Db } from '../db.ts'

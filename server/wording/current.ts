@@ -1,4 +1,4 @@
-import type { Language } from '../../trade/follow-ups/words.ts'
+import type { Language } from '../../trade/day-in-words.ts'
 import type { Ctx } from '../ctx.ts'
 import type { MessageKind } from '../messages/categories.ts'
 import type { LetterFacts } from '../messages/render/facts.ts'

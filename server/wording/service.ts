@@ -1,4 +1,4 @@
-import type { Language } from '../../trade/follow-ups/words.ts'
+import type { Language } from '../../trade/day-in-words.ts'
 import { theUser } from '../accounts/service.ts'
 import { audit } from '../audit/store.ts'
 import type { Ctx } from '../ctx.ts'

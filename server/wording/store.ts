@@ -1,5 +1,5 @@
 import { Prisma } from '../../prisma/generated/client.ts'
-import type { Language } from '../../trade/follow-ups/words.ts'
+import type { Language } from '../../trade/day-in-words.ts'
 import { type Db, query } from '../db.ts'
 import type { MessageKind } from '../messages/categories.ts'
 

@@ -1,4 +1,4 @@
-import type { Language } from '../../trade/follow-ups/words.ts'
+import type { Language } from '../../trade/day-in-words.ts'
 import type { MessageKind } from '../messages/categories.ts'
 import type { CommonFacts, LetterFacts } from '../messages/render/facts.ts'
 import { compile, type Rendered, render, type Template } from '../messages/render/render.ts'

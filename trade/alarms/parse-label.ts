@@ -1,4 +1,5 @@
 import { addYears, type Day, day, earliest, partsOf } from '../dates.ts'
+import { dayInWords } from '../day-in-words.ts'
 import { type Candidate, type Century, type Layout, LAYOUTS, type Precision } from './label-layouts.ts'
 import { type Meaning, meaningOf } from './label-words.ts'
 import type { Senses } from './life-figures.ts'
@@ -152,10 +153,12 @@ function explain(
   context: LabelContext,
 ): string {
   const { chosen, ambiguous } = settle(readings, context)
-  if (chosen && !ambiguous) return `${chosen.text} read as ${chosen.day}, to the ${chosen.precision}.`
-  if (chosen) return `${chosen.text} read month first, ${chosen.day}, as is usual here: please confirm.`
+  if (chosen && !ambiguous)
+    return `${chosen.text} read as ${dayInWords(chosen.day, 'en')}, to the ${chosen.precision}.`
+  if (chosen)
+    return `${chosen.text} read month first, ${dayInWords(chosen.day, 'en')}, as is usual here: please confirm.`
   if (readings.length) {
-    const days = readings.map((each) => `${each.day} (${each.layout})`).join(', ')
+    const days = readings.map((each) => `${dayInWords(each.day, 'en')} (${each.layout})`).join(' or ')
     return `Can mean ${days}: choose what the label says. The earliest counts until then.`
   }
   const reason = rejected.map((each) => `${each.text}: ${each.why}`).join('; ')

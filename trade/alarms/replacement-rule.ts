@@ -1,4 +1,5 @@
 import { addYears, type Day, daysBetween } from '../dates.ts'
+import { dayInWords } from '../day-in-words.ts'
 import type { RuleContext } from '../editions.ts'
 import type { DetailsOf } from '../equipment.ts'
 import { type Basis, finding, sound } from '../judging.ts'
@@ -41,18 +42,18 @@ export function judgeReplacement(inputs: ReplacementInputs, context: RuleContext
   }
   if (replaceBy < context.today) {
     return finding(basis, 'repair', {
-      technician: `Overdue since ${replaceBy}. ${why}`,
+      technician: `Overdue since ${dayInWords(replaceBy, 'en')}. ${why}`,
       homeowner: 'This alarm is past its years of service and should be replaced.',
     })
   }
   if (replaceBy <= addYears(context.today, SOON_YEARS)) {
     return finding(basis, 'watch', {
-      technician: `Due by ${replaceBy}. ${why}`,
+      technician: `Due by ${dayInWords(replaceBy, 'en')}. ${why}`,
       homeowner: 'This alarm reaches the end of its years of service within a year.',
     })
   }
   return sound(basis, {
-    technician: `Good until ${replaceBy}. ${why}`,
+    technician: `Good until ${dayInWords(replaceBy, 'en')}. ${why}`,
     homeowner: 'This alarm is within its years of service.',
   })
 }

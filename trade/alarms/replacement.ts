@@ -1,4 +1,5 @@
 import { addYears, type Day, earliest } from '../dates.ts'
+import { dayInWords } from '../day-in-words.ts'
 import type { EquipmentOf } from '../equipment.ts'
 import type { Reference } from '../verdict.ts'
 import { meaningOf } from './label-words.ts'
@@ -112,7 +113,7 @@ function smoke(age: AlarmAge, { made, madeAssumed, printedEnd }: Known): Replace
   const years = Math.min(SMOKE_LIFE_YEARS, age.makerLifeYears ?? SMOKE_LIFE_YEARS)
   if (made) {
     const replaceBy = earliest(addYears(made, years), printedEnd)
-    const why = `Made ${made}; a smoke alarm serves ${years} years from manufacture.`
+    const why = `Made ${dayInWords(made, 'en')}; a smoke alarm serves ${years} years from manufacture.`
     return { replaceBy, assumed: madeAssumed, why, references: [SMOKE_LIFE] }
   }
   if (printedEnd) return printed(printedEnd, SMOKE_LIFE)
@@ -124,16 +125,16 @@ function carbonMonoxide(age: AlarmAge, { made, madeAssumed, printedEnd, installe
   const stated = age.coLifeYears ?? age.makerLifeYears
   const references = [CO_LIFE]
   if (made && stated !== null) {
-    const why = `Made ${made}; its maker states ${stated} years for the CO sensor.`
+    const why = `Made ${dayInWords(made, 'en')}; its maker states ${stated} years for the CO sensor.`
     return { replaceBy: addYears(made, stated), assumed: madeAssumed, why, references }
   }
   if (made) {
     const years = CO_ASSUMED_LIFE.find((each) => made >= each.madeSince)!.years
-    const why = `Made ${made}; no life printed, ${years} years assumed for the CO sensor.`
+    const why = `Made ${dayInWords(made, 'en')}; no life printed, ${years} years assumed for the CO sensor.`
     return { replaceBy: addYears(made, years), assumed: true, why, references }
   }
   if (installed && stated !== null) {
-    const why = `Fitted ${installed}, date of manufacture unknown; its maker states ${stated} years for the CO sensor.`
+    const why = `Fitted ${dayInWords(installed, 'en')}, date of manufacture unknown; its maker states ${stated} years for the CO sensor.`
     return { replaceBy: addYears(installed, stated), assumed: false, why, references }
   }
   return undated('CO')
@@ -144,12 +145,12 @@ function heat(age: AlarmAge, { made, printedEnd }: Known): Replacement {
   if (!made) return undated('heat')
   const years = age.makerLifeYears ?? HEAT_LIFE_YEARS
   const assumed = age.makerLifeYears === null
-  const why = `Made ${made}; ${years} years ${assumed ? 'assumed for' : 'stated by the maker of'} a heat alarm.`
+  const why = `Made ${dayInWords(made, 'en')}; ${years} years ${assumed ? 'assumed for' : 'stated by the maker of'} a heat alarm.`
   return { replaceBy: addYears(made, years), assumed, why, references: [HEAT_LIFE] }
 }
 
 function printed(end: Day, reference: Reference): Replacement {
-  const why = `The label says to replace it by ${end}.`
+  const why = `The label says to replace it by ${dayInWords(end, 'en')}.`
   return { replaceBy: end, assumed: false, why, references: [reference] }
 }
 

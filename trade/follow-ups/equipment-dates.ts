@@ -1,5 +1,6 @@
 import { ageOf, alarmReplacement } from '../alarms/replacement.ts'
 import { addMonths, addYears, type Day, earliest } from '../dates.ts'
+import { dayInWords } from '../day-in-words.ts'
 import type { Equipment, EquipmentOf } from '../equipment.ts'
 import { DEFAULT_POLICY, type Policy } from './policy.ts'
 
@@ -30,7 +31,8 @@ export function equipmentDates(
   today: Day,
   { policy = DEFAULT_POLICY, isUs = null }: { policy?: Policy; isUs?: boolean | null } = {},
 ): EquipmentDates {
-  if (equipment.retiredOn) return { ...NONE, why: `Out of use since ${equipment.retiredOn}.` }
+  if (equipment.retiredOn)
+    return { ...NONE, why: `Out of use since ${dayInWords(equipment.retiredOn, 'en')}.` }
   switch (equipment.kind) {
     case 'alarm':
       return alarmDates(equipment, today, policy, isUs)
@@ -120,7 +122,7 @@ function surgeDates(device: EquipmentOf<'surge-protector'>, today: Day, policy: 
     nextCheckOn: isLifeAhead ? earliest(byCheck, replaceBy) : byCheck,
     checkAssumed: !device.lastCheckedOn,
     why: looked
-      ? `Last looked at ${looked}; checked every ${policy.surge.checkMonths} months.`
+      ? `Last looked at ${dayInWords(looked, 'en')}; checked every ${policy.surge.checkMonths} months.`
       : 'Nobody has noted a check: look at its indicator now.',
   }
 }

@@ -1,4 +1,5 @@
 import type { Day } from '../dates.ts'
+import { dayInWords } from '../day-in-words.ts'
 import type { RuleContext } from '../editions.ts'
 import { type DetailsOf, EQUIPMENT_FIELDS } from '../equipment.ts'
 import { type Basis, finding, undetermined } from '../judging.ts'
@@ -57,17 +58,17 @@ export function judgeIndicator(inputs: IndicatorInputs, context: RuleContext): V
     const { severity, technician, homeowner } = STATES[indicator]
     return finding(basis, severity, { technician: `${technician}.`, homeowner })
   }
-  const next = surgeCheckDue(context.today)
+  const next = dayInWords(surgeCheckDue(context.today), 'en')
   const replaceBy = surgeReplaceBy(inputs)
   if (replaceBy && replaceBy <= context.today) {
     return finding(basis, 'improve', {
-      technician: `Indicator lit, planned life over since ${replaceBy}; next check ${next}.`,
+      technician: `Indicator lit, planned life over since ${dayInWords(replaceBy, 'en')}; next check ${next}.`,
       homeowner:
         'The surge protector still protects but has served its planned years. A new one is worth planning.',
     })
   }
   return finding(basis, 'watch', {
-    technician: `Indicator lit; next check ${next}, ${replaceBy ? `plan a new one by ${replaceBy}` : 'no date to plan its replacement by'}.`,
+    technician: `Indicator lit; next check ${next}, ${replaceBy ? `plan a new one by ${dayInWords(replaceBy, 'en')}` : 'no date to plan its replacement by'}.`,
     homeowner: `The surge protector is working. It should be looked at again by ${next}.`,
   })
 }

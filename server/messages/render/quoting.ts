@@ -1,4 +1,5 @@
-import { withoutFullStop, type Language } from '../../../trade/follow-ups/words.ts'
+import { type Language } from '../../../trade/day-in-words.ts'
+import { withoutFullStop } from '../../../trade/follow-ups/words.ts'
 import { spanishTitle } from '../../../trade/checklist/spanish.ts'
 
 // What technicians and the office write down is in their own language, mostly English. A letter in Spanish says in

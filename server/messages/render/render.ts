@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import Handlebars, { type TemplateDelegate } from 'handlebars'
-import type { Language } from '../../../trade/follow-ups/words.ts'
+import type { Language } from '../../../trade/day-in-words.ts'
 import type { MessageKind } from '../categories.ts'
 import { blocksOf, type Mode } from './blocks.ts'
 import type { LetterFacts } from './facts.ts'

@@ -1,5 +1,5 @@
 import { partsOf, type Day } from '../../../trade/dates.ts'
-import { dayInWords, type Language } from '../../../trade/follow-ups/words.ts'
+import { dayInWords, type Language } from '../../../trade/day-in-words.ts'
 import { dayInZone } from '../../time.ts'
 
 const LOCALES: Record<Language, string> = { en: 'en-US', es: 'es-US' }

@@ -5,6 +5,7 @@ import { isoWeekStart } from '../../../trade/alarms/label-layouts.ts'
 import { meaningOf, monthNumber } from '../../../trade/alarms/label-words.ts'
 import { type LabelContext, parseLabel, readingsOf } from '../../../trade/alarms/parse-label.ts'
 import { day } from '../../../trade/dates.ts'
+import { dayInWords } from '../../../trade/day-in-words.ts'
 
 const US: LabelContext = { today: day('2026-01-15'), kindOfAlarm: 'smoke', isUs: true }
 
@@ -52,7 +53,9 @@ describe('one reading', () => {
     })
     expect(label.earliest).toEqual(label.chosen)
     expect(label.text).toBe(text)
-    expect(label.why).toBe(`${text.toUpperCase()} read as ${expected}, to the ${precision}.`)
+    expect(label.why).toBe(
+      `${text.toUpperCase()} read as ${dayInWords(day(expected), 'en')}, to the ${precision}.`,
+    )
   })
 
   test.each([
@@ -103,7 +106,7 @@ describe('several readings', () => {
     expect(label.earliest?.day).toBe('2015-06-01')
     expect(label.ambiguous).toBe(true)
     expect(label.why).toBe(
-      'Can mean 2015-06-01 (WWYY), 2023-04-10 (YYWW): choose what the label says. The earliest counts until then.',
+      'Can mean June 1, 2015 (WWYY) or April 10, 2023 (YYWW): choose what the label says. The earliest counts until then.',
     )
   })
 
@@ -120,7 +123,7 @@ describe('several readings', () => {
     const label = parseLabel('03/04/2016', US)
     expect(label.chosen).toMatchObject({ day: '2016-03-04', layout: 'MM/DD/YYYY' })
     expect(label.ambiguous).toBe(true)
-    expect(label.why).toBe('03/04/2016 read month first, 2016-03-04, as is usual here: please confirm.')
+    expect(label.why).toBe('03/04/2016 read month first, March 4, 2016, as is usual here: please confirm.')
     expect(parseLabel('04/03/2016', US)).toMatchObject({
       chosen: { day: '2016-04-03' },
       earliest: { day: '2016-03-04' },

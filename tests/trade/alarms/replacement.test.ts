@@ -7,6 +7,7 @@ import {
   replacementRule,
 } from '../../../trade/alarms/replacement-rule.ts'
 import { addDays, addYears, day } from '../../../trade/dates.ts'
+import { dayInWords } from '../../../trade/day-in-words.ts'
 import { context, d, device, home, TODAY } from './build.ts'
 
 const UNKNOWN: AlarmAge = {
@@ -30,7 +31,9 @@ describe('smoke alarms: NFPA 72-2013 §14.4.7.1, ten years from manufacture', ()
     const found = due({ senses: 'smoke', manufacturedOn: d(made), makerLifeYears })
     expect(found).toMatchObject({ replaceBy: expected, assumed: false })
     const years = Math.min(10, makerLifeYears ?? 10)
-    expect(found.why).toBe(`Made ${made}; a smoke alarm serves ${years} years from manufacture.`)
+    expect(found.why).toBe(
+      `Made ${dayInWords(day(made), 'en')}; a smoke alarm serves ${years} years from manufacture.`,
+    )
     expect(found.references).toEqual([expect.objectContaining({ code: 'NFPA 72', article: '14.4.7.1' })])
   })
 
@@ -127,14 +130,14 @@ describe('carbon monoxide: label, stated life, else assumed', () => {
   test('the life of the unit counts for its sensor', () => {
     const found = due({ senses: 'co', manufacturedOn: d('2020-05-01'), makerLifeYears: 10 })
     expect(found).toMatchObject({ replaceBy: '2030-05-01', assumed: false })
-    expect(found.why).toBe('Made 2020-05-01; its maker states 10 years for the CO sensor.')
+    expect(found.why).toBe('Made May 1, 2020; its maker states 10 years for the CO sensor.')
   })
 
   test('fitted and a stated life, only without a date of manufacture', () => {
     const fitted = { senses: 'co', installedOn: d('2021-02-01'), coLifeYears: 7 } as const
     const found = due(fitted)
     expect(found).toMatchObject({ replaceBy: '2028-02-01', assumed: false })
-    expect(found.why).toContain('Fitted 2021-02-01, date of manufacture unknown')
+    expect(found.why).toContain('Fitted February 1, 2021, date of manufacture unknown')
     expect(due({ ...fitted, manufacturedOn: d('2020-02-01') }).replaceBy).toBe('2027-02-01')
     expect(due({ senses: 'co', labelText: 'installed 2021-02-01', coLifeYears: 7 }).replaceBy).toBe(
       '2028-02-01',
@@ -159,7 +162,7 @@ describe('carbon monoxide: label, stated life, else assumed', () => {
 
   test('UL 2034 assumed lives are told as such', () => {
     expect(due({ senses: 'co', manufacturedOn: d('2012-01-31') }).why).toBe(
-      'Made 2012-01-31; no life printed, 7 years assumed for the CO sensor.',
+      'Made January 31, 2012; no life printed, 7 years assumed for the CO sensor.',
     )
   })
 })
@@ -188,7 +191,7 @@ describe('combination and heat', () => {
   test('a printed end holds for both halves', () => {
     const found = due({ senses: 'smoke-and-co', labelText: 'replace by 2027-05-01' })
     expect(found).toMatchObject({ replaceBy: '2027-05-01', assumed: false })
-    expect(found.why).toBe('The label says to replace it by 2027-05-01.')
+    expect(found.why).toBe('The label says to replace it by May 1, 2027.')
   })
 
   test.each([
@@ -212,7 +215,7 @@ describe('combination and heat', () => {
   test('what it senses is not known: the strictest kind, assumed', () => {
     const found = due({ manufacturedOn: d('2019-05-01') })
     expect(found).toMatchObject({ replaceBy: '2026-05-01', assumed: true })
-    expect(found.why).toContain('What it senses is not written down. Made 2019-05-01')
+    expect(found.why).toContain('What it senses is not written down. Made May 1, 2019')
   })
 })
 
@@ -238,10 +241,10 @@ describe('verdict', () => {
   const SA1 = { manufacturedOn: d('2015-06-30') }
 
   test.each([
-    ['2025-07-01', 'finding', 'repair', -1, 'Overdue since 2025-06-30'],
-    ['2025-06-30', 'finding', 'watch', 0, 'Due by 2025-06-30'],
-    ['2024-06-30', 'finding', 'watch', 365, 'Due by 2025-06-30'],
-    ['2024-06-29', 'sound', undefined, 366, 'Good until 2025-06-30'],
+    ['2025-07-01', 'finding', 'repair', -1, 'Overdue since June 30, 2025'],
+    ['2025-06-30', 'finding', 'watch', 0, 'Due by June 30, 2025'],
+    ['2024-06-30', 'finding', 'watch', 365, 'Due by June 30, 2025'],
+    ['2024-06-29', 'sound', undefined, 366, 'Good until June 30, 2025'],
   ])('SA1 made 2015-06-30, on %s: %s %s, %i days', (today, outcome, severity, days, words) => {
     const verdict = judge(SA1, today)
     expect(verdict).toMatchObject({

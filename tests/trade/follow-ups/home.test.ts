@@ -23,7 +23,7 @@ describe('dates kept beside an alarm', () => {
       assumed: false,
       nextCheckOn: '2026-09-30',
       checkAssumed: false,
-      why: 'Made 2019-05-01; a smoke alarm serves 10 years from manufacture.',
+      why: 'Made May 1, 2019; a smoke alarm serves 10 years from manufacture.',
     })
   })
 
@@ -120,7 +120,7 @@ describe('dates kept beside an alarm', () => {
       assumed: false,
       nextCheckOn: null,
       checkAssumed: false,
-      why: 'Out of use since 2024-01-01.',
+      why: 'Out of use since January 1, 2024.',
     })
     expect(equipmentDates(device('receptacle', {}), TODAY)).toMatchObject({
       replaceBy: null,
@@ -137,7 +137,7 @@ describe('dates kept beside a surge protector', () => {
       assumed: false,
       nextCheckOn: '2026-08-31',
       checkAssumed: false,
-      why: 'Last looked at 2025-08-31; checked every 12 months.',
+      why: 'Last looked at August 31, 2025; checked every 12 months.',
     })
   })
 

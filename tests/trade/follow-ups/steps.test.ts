@@ -12,7 +12,7 @@ import {
   nextSendingTime,
 } from '../../../trade/follow-ups/sending.ts'
 import { dayOfStep, nextNotice, noticeDue, noticeKey, opensOn } from '../../../trade/follow-ups/steps.ts'
-import { dayInWords } from '../../../trade/follow-ups/words.ts'
+import { dayInWords } from '../../../trade/day-in-words.ts'
 
 const d = day
 const ALARM = mannerOf('alarm-end-of-life').cadence

@@ -297,18 +297,18 @@ describe('indicator and dates, common practice', () => {
   test('lit: watched until the next check, a year on', () => {
     expect(judge({ indicator: 'good', manufacturedOn: day('2020-02-29') })).toMatchObject({
       severity: 'watch',
-      technician: 'Indicator lit; next check 2027-03-02, plan a new one by 2030-02-28.',
-      homeowner: 'The surge protector is working. It should be looked at again by 2027-03-02.',
+      technician: 'Indicator lit; next check March 2, 2027, plan a new one by February 28, 2030.',
+      homeowner: 'The surge protector is working. It should be looked at again by March 2, 2027.',
     })
     expect(judge({ indicator: 'good' }).technician).toBe(
-      'Indicator lit; next check 2027-03-02, no date to plan its replacement by.',
+      'Indicator lit; next check March 2, 2027, no date to plan its replacement by.',
     )
   })
   test('its planned years over', () => {
     const old = { indicator: 'good', installedOn: day('2016-03-02') } as const
     expect(judge(old)).toMatchObject({
       severity: 'improve',
-      technician: 'Indicator lit, planned life over since 2026-03-02; next check 2027-03-02.',
+      technician: 'Indicator lit, planned life over since March 2, 2026; next check March 2, 2027.',
     })
     expect(judge({ ...old, installedOn: day('2016-03-03') })).toMatchObject({ severity: 'watch' })
     expect(judge({ ...old, lifeYears: 15 })).toMatchObject({ severity: 'watch' })

@@ -1,6 +1,7 @@
 import type { Day } from '../../dates.ts'
 import { ends, type FollowUpKind, holds } from '../kind.ts'
-import { ASSUMED, dayInWords } from '../words.ts'
+import { dayInWords } from '../../day-in-words.ts'
+import { ASSUMED } from '../words.ts'
 
 export interface DatedDevice {
   replaceBy: Day | null

@@ -2,7 +2,7 @@ import { addYears, type Day, dayOf, earliest } from '../../dates.ts'
 import type { Tenure } from '../../property.ts'
 import { ends, type FollowUpKind, holds } from '../kind.ts'
 import type { Policy } from '../policy.ts'
-import { dayInWords } from '../words.ts'
+import { dayInWords } from '../../day-in-words.ts'
 
 export interface InspectedHome {
   yearBuilt: number | null

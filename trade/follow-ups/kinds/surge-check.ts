@@ -1,5 +1,5 @@
 import { ends, type FollowUpKind, holds } from '../kind.ts'
-import { dayInWords } from '../words.ts'
+import { dayInWords } from '../../day-in-words.ts'
 import type { BatteryDue as CheckDue } from './alarm-battery.ts'
 
 export const surgeCheck: FollowUpKind<CheckDue> = {

@@ -1,7 +1,7 @@
 import { daysBetween } from '../../dates.ts'
 import type { FollowUpVisit } from '../facts.ts'
 import { ends, type FollowUpKind } from '../kind.ts'
-import { dayInWords } from '../words.ts'
+import { dayInWords } from '../../day-in-words.ts'
 
 /** The confirmation is fresh enough when the visit is only days away. */
 const FRESH_DAYS = 3
