@@ -41,6 +41,11 @@ export interface ElectrodeSystemInputs {
 }
 
 const ALONE_WEAK: readonly ElectrodeKind[] = ['rod', 'pipe', 'plate']
+/**
+ * 250.53(D)(2) sends a rod that backs a water pipe to 250.53(A), which asks a lone one for 25 Ω or a second; an
+ * interpretation of the State of North Carolina asks for no third electrode. The authority's reading decides.
+ */
+const ASKED_BY_SOME = `Where the authority reads 250.53(D)(2) strictly, what backs the water pipe has to measure ${ENOUGH_ALONE_OHMS} Ω or less, or have a second.`
 const HOMEOWNER = {
   sound: 'Your home has enough connection to the earth.',
   water: 'The water pipe alone is not enough of an earth connection: a piece of plastic pipe would end it.',
@@ -51,7 +56,8 @@ const HOMEOWNER = {
 export function judgeElectrodeSystem(inputs: ElectrodeSystemInputs, context: RuleContext): Verdict {
   const { electrodes } = inputs
   const kinds = electrodes.map((each) => each.kind)
-  const resistance = electrodes.length === 1 ? electrodes[0]!.resistanceOhms : undefined
+  const beside = besideWaterPipe(electrodes)
+  const resistance = (electrodes.length === 1 ? electrodes[0] : beside)?.resistanceOhms
   const figures: Figure[] = [{ label: 'Electrodes', value: electrodes.length, unit: 'count' }]
   const basisFor = (clocks: Clocks) =>
     onClocks(
@@ -78,8 +84,10 @@ export function judgeElectrodeSystem(inputs: ElectrodeSystemInputs, context: Rul
     })
   }
   if (electrodes.length > 1 || !ALONE_WEAK.includes(kinds[0]!)) {
+    const together = `Electrodes together: ${kinds.map(titleOf).toSorted().join(', ')}.`
+    const isUnproven = beside && !((resistance ?? Infinity) <= ENOUGH_ALONE_OHMS)
     return sound(second, {
-      technician: `Electrodes together: ${kinds.map(titleOf).toSorted().join(', ')}.`,
+      technician: isUnproven ? `${together} ${ASKED_BY_SOME}` : together,
       homeowner: HOMEOWNER.sound,
     })
   }
@@ -105,6 +113,14 @@ export function judgeElectrodeSystem(inputs: ElectrodeSystemInputs, context: Rul
   }
   const poor = basisFor(clocksOf(SECOND_ELECTRODE_WHEN_POOR, context))
   return shortfall(poor, context, { technician: measured, homeowner: HOMEOWNER.second })
+}
+
+/** The one rod, pipe or plate that backs a water pipe, where there is nothing else. */
+function besideWaterPipe(electrodes: ElectrodeSystemInputs['electrodes']) {
+  const others = electrodes.filter(({ kind }) => kind !== 'water-pipe')
+  const [only] = others
+  const isWeak = only?.kind !== undefined && ALONE_WEAK.includes(only.kind)
+  return others.length === 1 && others.length < electrodes.length && isWeak ? only : undefined
 }
 
 function titleOf(kind: ElectrodeKind | undefined): string {

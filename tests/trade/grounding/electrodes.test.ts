@@ -250,10 +250,24 @@ describe('electrodes taken together, NFPA 70 250.53', () => {
       severity: 'improve',
       requiredWhenBuilt: 'no',
     })
-    expect(judge([{ kind: 'water-pipe' }, { kind: 'rod' }])).toMatchObject({
+    expect(judge([{ kind: 'water-pipe' }, { kind: 'rod', resistanceOhms: 25 }])).toMatchObject({
       outcome: 'sound',
       technician: 'Electrodes together: metal water pipe, rod.',
+      inputs: { resistanceOhms: 25 },
     })
+  })
+  // NFPA 70-2023 250.53(D)(2), last sentence, against an interpretation of the State of North Carolina: no third is needed.
+  test.each([
+    [[{ kind: 'water-pipe' }, { kind: 'rod' }], true],
+    [[{ kind: 'plate', resistanceOhms: 26 }, { kind: 'water-pipe' }], true],
+    [[{ kind: 'water-pipe' }, { kind: 'rod' }, { kind: 'rod' }], false],
+    [[{ kind: 'water-pipe' }, { kind: 'ring' }], false],
+    [[{ kind: 'water-pipe' }, { kind: 'ring' }, { kind: 'rod' }], false],
+    [[{ kind: 'rod' }, { kind: 'rod' }], false],
+  ] as const)('%j: sound, and told that authorities differ: %s', (electrodes, isTold) => {
+    const verdict = judge(electrodes)
+    expect(verdict.outcome).toBe('sound')
+    expect(verdict.technician.includes('Where the authority reads 250.53(D)(2) strictly')).toBe(isTold)
   })
   test.each(['concrete-encased', 'ring'] as const)('a %s is enough alone', (kind) => {
     expect(judge([{ kind }])).toMatchObject({ outcome: 'sound' })
