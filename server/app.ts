@@ -1,6 +1,5 @@
 import cookie from '@fastify/cookie'
 import formbody from '@fastify/formbody'
-import helmet from '@fastify/helmet'
 import rateLimit from '@fastify/rate-limit'
 import Fastify, { type FastifyInstance, type FastifyPluginAsync } from 'fastify'
 import { bounceRoutes } from './bounces/routes.ts'
@@ -25,6 +24,7 @@ import { idempotency } from './plugins/idempotency.ts'
 import { openapi } from './plugins/openapi.ts'
 import { problems, sendProblem } from './plugins/problems.ts'
 import { schemas } from './plugins/schemas.ts'
+import { securityHeaders } from './plugins/security-headers.ts'
 import { propertyRoutes } from './properties/routes.ts'
 import { photoRoutes } from './photos/routes.ts'
 import { reportRoutes } from './reports/routes.ts'
@@ -85,25 +85,7 @@ export async function buildApp(
   await app.register(schemas)
   await app.register(cookie)
   await app.register(formbody)
-  await app.register(helmet, {
-    contentSecurityPolicy: {
-      directives: {
-        defaultSrc: ["'self'"],
-        scriptSrc: ["'self'"],
-        styleSrc: ["'self'", "'unsafe-inline'"],
-        imgSrc: ["'self'", 'data:', 'blob:'],
-        connectSrc: ["'self'"],
-        workerSrc: ["'self'"],
-        manifestSrc: ["'self'"],
-        objectSrc: ["'none'"],
-        frameAncestors: ["'none'"],
-        formAction: ["'self'"],
-        upgradeInsecureRequests: env.publicUrl.startsWith('https:') ? [] : null,
-      },
-    },
-    strictTransportSecurity: env.publicUrl.startsWith('https:'),
-    referrerPolicy: { policy: 'no-referrer' },
-  })
+  await app.register(securityHeaders, { env })
   await app.register(rateLimit, { max: requestsPerMinute, timeWindow: '1 minute', enableDraftSpec: true })
   await app.register(openapi)
   await app.register(acting, { base, changes })

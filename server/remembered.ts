@@ -1,4 +1,4 @@
-/** A function that answers each argument once and remembers the answer: for one round of work, never for longer. */
+/** A function that answers each argument once and remembers the answer: for one round of work, or for what cannot change. */
 export function remembered<Value>(answer: (key: string) => Value): (key: string) => Value {
   const known = new Map<string, Value>()
   return (key) => {

@@ -4,6 +4,9 @@ import { sameSiteToken } from '../accounts/secrets.ts'
 import type { UserActor } from '../ctx.ts'
 import type { Env } from '../env.ts'
 import { Problem } from '../errors.ts'
+import { remembered } from '../remembered.ts'
+
+const originOf = remembered((url) => new URL(url).origin)
 
 const SAFE_METHODS = new Set(['GET', 'HEAD', 'OPTIONS'])
 
@@ -13,7 +16,7 @@ const SAFE_METHODS = new Set(['GET', 'HEAD', 'OPTIONS'])
  */
 export function checkSameSite(request: FastifyRequest, env: Env, actor: UserActor): void {
   if (SAFE_METHODS.has(request.method)) return
-  if (request.headers.origin !== undefined && request.headers.origin === new URL(env.publicUrl).origin) return
+  if (request.headers.origin !== undefined && request.headers.origin === originOf(env.publicUrl)) return
   const given = Buffer.from(String(request.headers['x-csrf-token'] ?? ''))
   const wanted = Buffer.from(sameSiteToken(env, actor.sessionId ?? ''))
   if (given.length === wanted.length && timingSafeEqual(given, wanted)) return
