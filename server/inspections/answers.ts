@@ -12,8 +12,9 @@ import { checkLine, checkReadings } from './lines.ts'
 import { DESK, insertOperation } from './operation-store.ts'
 import type { AnswerResult, AnswerView } from './record-schema.ts'
 import type { AnswerBody, SubmitAnswerBody } from './schema.ts'
-import { getInspectionAndHome, type Inspection } from './store.ts'
-import { judgeLine, neededFor } from './verdicts.ts'
+import { readAtHome, recallAtHome } from './at-home.ts'
+import type { Inspection, InspectionAtHome } from './store.ts'
+import { judgeLine } from './verdicts.ts'
 import {
   checkMayFill,
   checkOpen,
@@ -117,20 +118,53 @@ export async function clearAnswer(ctx: Ctx, tx: Db, writing: Writing, line: stor
   }
 }
 
-/** The same from a desk: one read, one write. Only an answer of somebody else that is replaced is kept aside. */
+/**
+ * The same from a desk: one statement, as long as nothing changed since this process last read the home. Only an answer
+ * of somebody else that is replaced is kept aside.
+ */
 export async function submitAnswer(ctx: Ctx, id: string, body: SubmitAnswerBody): Promise<AnswerResult> {
-  const { inspection, home } = await getInspectionAndHome(ctx.db, id, neededFor(body))
-  checkMayFill(ctx, inspection)
-  checkOpen(inspection)
-  const now = ctx.now()
-  const stored = await store.writeAnswer(ctx.db, id, draft(ctx, inspection, home, body, now))
-  if (!stored) throw new Problem('wrong-state', 'This inspection was completed meanwhile.')
-  const { answer, before } = stored
+  const { inspection, answer, before } =
+    (await writeFromMemory(ctx, id, body)) ?? (await writeAnew(ctx, id, body))
   const isOthers = before !== null && before.answeredById !== answer.answeredById
   const unseen =
     isOthers && before.version !== (body.base ?? 0) && !saysTheSame('answer', { ...before }, { ...answer })
   if (isOthers) await keepReplaced(ctx, inspection, body, answer, before, unseen)
   return { ...answer, superseded: unseen ? { kind: 'answer', record: before } : null }
+}
+
+type WrittenAtDesk = { inspection: Inspection; answer: AnswerView; before: AnswerView | null }
+
+/** Null when this process knows nothing of the inspection, or what it knows does not hold any more. */
+async function writeFromMemory(ctx: Ctx, id: string, body: SubmitAnswerBody): Promise<WrittenAtDesk | null> {
+  const known = recallAtHome(ctx.db, id)
+  if (!known) return null
+  let answer: store.NewAnswer
+  try {
+    answer = draftAtDesk(ctx, known, body)
+  } catch (error) {
+    // What refuses it may be out of date, too.
+    if (error instanceof Problem) return null
+    throw error
+  }
+  const stored = await store.writeAnswer(ctx.db, id, answer, known.stamp)
+  return stored && { inspection: known.inspection, ...stored }
+}
+
+async function writeAnew(ctx: Ctx, id: string, body: SubmitAnswerBody): Promise<WrittenAtDesk> {
+  const read = await readAtHome(ctx.db, id)
+  const stored = await store.writeAnswer(ctx.db, id, draftAtDesk(ctx, read, body))
+  if (!stored) throw new Problem('wrong-state', 'This inspection was completed meanwhile.')
+  return { inspection: read.inspection, ...stored }
+}
+
+function draftAtDesk(
+  ctx: Ctx,
+  { inspection, home }: InspectionAtHome,
+  body: SubmitAnswerBody,
+): store.NewAnswer {
+  checkMayFill(ctx, inspection)
+  checkOpen(inspection)
+  return draft(ctx, inspection, home, body, ctx.now())
 }
 
 async function keepReplaced(

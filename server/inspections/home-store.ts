@@ -19,26 +19,13 @@ export interface HomeRecord {
 /** Where nobody recorded who has authority: no edition is known, and rules that need one say so. */
 const NO_JURISDICTION: Jurisdiction = { name: '', isUs: true, adoptions: [], amendments: [] }
 
-/** A row that homeColumns read. */
+/** A row that HOME_COLUMNS read. */
 export interface HomeRow {
   property: Omit<PropertyView, 'fuels'> & { fuels: string[] }
   jurisdiction: { name: string; isUs: boolean; adoptions: Adoption[]; amendments: Amendment[] } | null
   spaces: SpaceView[]
   equipment: EquipmentView[]
 }
-
-/**
- * What is read along of a home: all of it, its rooms with some kinds of equipment and the one piece that is asked about,
- * or nothing but the property itself.
- */
-export type Needed = 'all' | 'property' | { kinds: readonly string[]; id: string | null }
-
-const NO_ROWS = Prisma.sql`'[]'::json`
-
-const only = (needed: Exclude<Needed, 'property'>) =>
-  needed === 'all'
-    ? Prisma.empty
-    : Prisma.sql`AND (e.id = ${needed.id}::uuid OR e.kind = ANY(${[...needed.kinds]}::text[]))`
 
 const SPACES = Prisma.sql`
   (SELECT coalesce(json_agg(json_build_object('id', s.id, 'kind', s.kind, 'name', s.name, 'level', s.level,
@@ -47,16 +34,16 @@ const SPACES = Prisma.sql`
       ORDER BY s.position, s.id), '[]')
      FROM space s WHERE s.property_id = p.id AND s.retired_on IS NULL)`
 
-const equipment = (needed: Exclude<Needed, 'property'>) => Prisma.sql`
+const EQUIPMENT = Prisma.sql`
   (SELECT coalesce(json_agg(json_build_object('id', e.id, 'kind', e.kind, 'label', e.label, 'spaceId', e.space_id,
       'parentId', e.parent_id, 'details', e.details, 'manufacturedOn', e.manufactured_on,
       'installedOn', e.installed_on, 'retiredOn', e.retired_on, 'replaceBy', e.replace_by,
       'replaceByAssumed', e.replace_by_assumed, 'lastCheckedOn', e.last_checked_on,
       'nextCheckOn', e.next_check_on, 'version', e.version) ORDER BY e.id), '[]')
-     FROM equipment e WHERE e.property_id = p.id AND e.retired_on IS NULL ${only(needed)})`
+     FROM equipment e WHERE e.property_id = p.id AND e.retired_on IS NULL)`
 
 /** A home beside `property p`, in one statement and for any number of homes; days come as YYYY-MM-DD. */
-export const homeColumns = (needed: Needed) => Prisma.sql`
+export const HOME_COLUMNS = Prisma.sql`
   json_build_object('id', p.id, 'line1', p.line1, 'line2', p.line2, 'city', p.city, 'region', p.region,
     'postcode', p.postcode, 'latitude', p.latitude, 'longitude', p.longitude, 'timeZone', p.time_zone,
     'yearBuilt', p.year_built, 'yearAltered', p.year_altered, 'levels', p.levels, 'areaSqFt', p.area_sq_ft,
@@ -65,14 +52,23 @@ export const homeColumns = (needed: Needed) => Prisma.sql`
     'soldOn', p.sold_on, 'accessNotes', p.access_notes) AS property,
   (SELECT json_build_object('name', j.name, 'isUs', j.is_us, 'adoptions', j.adoptions, 'amendments', j.amendments)
      FROM jurisdiction j WHERE j.id = p.jurisdiction_id) AS jurisdiction,
-  ${needed === 'property' ? NO_ROWS : SPACES} AS spaces,
-  ${needed === 'property' ? NO_ROWS : equipment(needed)} AS equipment`
+  ${SPACES} AS spaces, ${EQUIPMENT} AS equipment`
+
+/**
+ * Beside `property p`: the rows that HOME_COLUMNS read, by the transactions that wrote them (PostgreSQL's xmin). Whoever
+ * changes, adds or retires one of them changes it, and no writer has to remember to.
+ */
+export const HOME_STAMP = Prisma.sql`
+  concat_ws(' ', p.xmin, (SELECT j.xmin FROM jurisdiction j WHERE j.id = p.jurisdiction_id), '/',
+    (SELECT string_agg(s.xmin::text, ' ' ORDER BY s.id) FROM space s WHERE s.property_id = p.id AND s.retired_on IS NULL), '/',
+    (SELECT string_agg(e.xmin::text, ' ' ORDER BY e.id)
+       FROM equipment e WHERE e.property_id = p.id AND e.retired_on IS NULL))`
 
 /** Homes by property id; ids that name none are left out. */
 export async function listHomes(db: Db, propertyIds: readonly string[]): Promise<Map<string, HomeRecord>> {
   if (propertyIds.length === 0) return new Map()
   const rows = await db.$queryRaw<HomeRow[]>`
-    SELECT ${homeColumns('all')} FROM property p WHERE p.id = ANY(${[...propertyIds]}::uuid[])`
+    SELECT ${HOME_COLUMNS} FROM property p WHERE p.id = ANY(${[...propertyIds]}::uuid[])`
   return new Map(rows.map((row) => [row.property.id, homeOf(row)]))
 }
 

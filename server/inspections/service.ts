@@ -23,7 +23,7 @@ import type {
   VerdictsView,
 } from './schema.ts'
 import { beginInspection } from './starting.ts'
-import { getInspection, getInspectionAndHome, type Inspection } from './store.ts'
+import { getInspection, getInspectionAtHome, type Inspection } from './store.ts'
 import { checkMayFill } from './writing.ts'
 
 const sortValues = (row: InspectionSummary): After => [row.visitStartsAt, row.id]
@@ -128,7 +128,7 @@ export function recordView(inspection: Inspection, written: Written): Inspection
 
 /** Every rule about the home, judged today; with the item beside which each verdict is read first. */
 export async function readVerdicts(ctx: Ctx, id: string): Promise<VerdictsView> {
-  const { inspection, home } = await getInspectionAndHome(ctx.db, id)
+  const { inspection, home } = await getInspectionAtHome(ctx.db, id)
   checkMayFill(ctx, inspection)
   const today = ctx.today(inspection.timeZone)
   const verdicts = allVerdicts(evaluateHome(asHome(home), jurisdictionOf(home), today))

@@ -2,7 +2,7 @@ import { Prisma } from '../../prisma/generated/client.ts'
 import { type Day, day } from '../../trade/dates.ts'
 import { type Db, query } from '../db.ts'
 import { Problem } from '../errors.ts'
-import { homeColumns, type HomeRecord, homeOf, type HomeRow, type Needed } from './home-store.ts'
+import { HOME_COLUMNS, HOME_STAMP, type HomeRecord, homeOf, type HomeRow } from './home-store.ts'
 
 export type InspectionState = 'open' | 'completed' | 'issued'
 
@@ -76,19 +76,30 @@ function notFound(): never {
   throw new Problem('not-found', 'There is no such inspection.')
 }
 
-/** The inspection and the home it is made at, in one statement: every answer begins with it. */
-export async function getInspectionAndHome(
-  db: Db,
-  id: string,
-  needed: Needed = 'all',
-): Promise<{ inspection: Inspection; home: HomeRecord }> {
-  const [row] = await query<Row & HomeRow>(
-    db,
-    Prisma.sql`SELECT ${COLUMNS}, ${homeColumns(needed)} ${FROM} WHERE i.id = ${id}::uuid`,
-  )
+/** What an answer is held against. */
+export interface InspectionAtHome {
+  inspection: Inspection
+  home: HomeRecord
+  /** STAMP as it was read. */
+  stamp: string
+}
+
+/** Beside `inspection i` and `property p`: another one as soon as the inspection or its home is written to. */
+export const STAMP = Prisma.sql`concat_ws(' ', i.xmin, ${HOME_STAMP})`
+
+/** Put together once: the text of a long statement costs as much as a short statement. */
+const AT_HOME = Prisma.sql`SELECT ${COLUMNS}, ${HOME_COLUMNS}, ${STAMP} AS stamp ${FROM} WHERE i.id = `.text
+
+/** The inspection and the home it is made at, in one statement. */
+export async function getInspectionAtHome(db: Db, id: string): Promise<InspectionAtHome> {
+  const [row] = await query<Row & HomeRow & { stamp: string }>(db, {
+    text: `${AT_HOME}$1::uuid`,
+    values: [id],
+  })
   if (!row) return notFound()
-  const { property, jurisdiction, spaces, equipment, ...inspection } = row
-  return { inspection: inspectionOf(inspection), home: homeOf({ property, jurisdiction, spaces, equipment }) }
+  const { property, jurisdiction, spaces, equipment, stamp, ...inspection } = row
+  const home = homeOf({ property, jurisdiction, spaces, equipment })
+  return { inspection: inspectionOf(inspection), home, stamp }
 }
 
 /** Begins one; false when the id or the visit has one already. */

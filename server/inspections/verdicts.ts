@@ -6,7 +6,18 @@ import type { Verdict } from '../../trade/verdict.ts'
 import { contextsFor } from '../../trade/whole-home/context.ts'
 import { isVerdict } from '../../trade/whole-home/evaluate.ts'
 import { judgeReadings } from '../../trade/whole-home/judge-readings.ts'
-import { asHome, type HomeRecord, jurisdictionOf, type Needed } from './home-store.ts'
+import { remembered } from '../remembered.ts'
+import { asHome, type HomeRecord, jurisdictionOf } from './home-store.ts'
+
+/** Of all rules those that speak at an item. Rules do not change while a process runs. */
+const speakingAt = remembered((itemId) => {
+  const speaks = (rule: { id: string }) => RULES.spokenAt[rule.id]?.includes(itemId) ?? false
+  return {
+    equipment: new Map([...RULES.equipment].map(([kind, rules]) => [kind, rules.filter(speaks)])),
+    spaces: RULES.spaces.filter(speaks),
+    homes: RULES.homes.filter(speaks),
+  }
+})
 
 type Line = Pick<Answer, 'itemId' | 'subjectKind' | 'subjectId' | 'readings'>
 
@@ -18,7 +29,7 @@ export function judgeLine(record: HomeRecord, today: Day, line: Line): Verdict[]
   const home = asHome(record)
   const jurisdiction = jurisdictionOf(record)
   const contexts = contextsFor(home.property, jurisdiction, today)
-  const speaks = (rule: { id: string }) => RULES.spokenAt[rule.id]?.includes(line.itemId) ?? false
+  const rules = speakingAt(line.itemId)
   const equipment = line.subjectKind === 'equipment' ? findEquipment(home, line.subjectId) : null
   const space = line.subjectKind === 'space' ? spaceOf(home, { spaceId: line.subjectId }) : null
   const context = equipment ? contexts.of(equipment) : contexts.ofHome
@@ -26,27 +37,12 @@ export function judgeLine(record: HomeRecord, today: Day, line: Line): Verdict[]
 
   return [
     ...(equipment
-      ? RULES.equipment
-          .get(equipment.kind)!
-          .filter(speaks)
-          .map((rule) => rule.judge(equipment, home, context, contexts))
+      ? rules.equipment.get(equipment.kind)!.map((rule) => rule.judge(equipment, home, context, contexts))
       : []),
-    ...(space ? RULES.spaces.filter(speaks).map((rule) => rule.judge(space, home, context, contexts)) : []),
+    ...(space ? rules.spaces.map((rule) => rule.judge(space, home, context, contexts)) : []),
     ...judgeReadings({ id: line.itemId }, line.readings, { space: place }, home, jurisdiction, today),
-    ...RULES.homes.filter(speaks).flatMap((rule) => rule.judge(home, contexts)),
+    ...rules.homes.flatMap((rule) => rule.judge(home, contexts)),
   ].filter(isVerdict)
-}
-
-/** What of a home the rules look at that speak on this line, besides the room or the piece it is about. */
-export function neededFor({ itemId, subjectId }: Pick<Line, 'itemId' | 'subjectId'>): Needed {
-  const speaks = (rule: { id: string }) => RULES.spokenAt[rule.id]?.includes(itemId) ?? false
-  // What a rule about readings looks at in the home, it does not say.
-  if (RULES.readings.some(speaks)) return 'all'
-  const rules = [...[...RULES.equipment.values()].flat(), ...RULES.spaces, ...RULES.homes].filter(speaks)
-  if (rules.length === 0 && subjectId === null) return 'property'
-  const watched = rules.map((rule) => rule.watches)
-  if (watched.includes(null)) return 'all'
-  return { kinds: [...new Set(watched.flatMap((kinds) => kinds ?? []))], id: subjectId }
 }
 
 /** The severity that a rule proposes at a subject; null when it proposes none. */
