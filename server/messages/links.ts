@@ -29,8 +29,6 @@ export function linkOf(ctx: Pick<Ctx, 'env' | 'now'>, message: NewMessage): Mess
   if (!page || !message.customerId) return null
   const reportId = typeof message.context['reportId'] === 'string' ? message.context['reportId'] : null
   return {
-    customerId: message.customerId,
-    propertyId: message.propertyId,
     purpose: page.purpose,
     subjectId: page.purpose === 'report' ? reportId : page.purpose === 'visit' ? message.visitId : null,
     tokenHash: hashToken(linkToken(ctx.env, message.id)),

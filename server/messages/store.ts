@@ -51,8 +51,6 @@ export interface NewMessage {
 
 /** The private link that a message carries. It has the message's own id, so the worker can make its address again. */
 export interface MessageLink {
-  customerId: string
-  propertyId: string | null
   purpose: 'report' | 'due' | 'visit' | 'preferences' | 'estimate'
   subjectId: string | null
   tokenHash: Buffer
@@ -73,47 +71,66 @@ interface Written {
   notices: readonly { followUpId: string; step: string }[]
 }
 
-/** Messages, their links and what they tell of, in three statements. @returns ids of those that are new */
+/**
+ * Messages, their links and what they tell of, in one statement and one value: thousands of single values cost the ORM
+ * more time than the database, and what is null needs no word.
+ * @returns ids of those that are new
+ */
 export async function insertMessages(tx: Db, messages: readonly Written[]): Promise<Set<string>> {
   if (messages.length === 0) return new Set()
-  const rows = messages.map(({ row: { domain, now, ...row } }) => ({
-    ...row,
-    header: `<${row.id}@${domain}>`,
-    at: now,
-  }))
+  const { domain, now } = messages[0]!.row
   const inserted = await tx.$queryRaw<{ id: string }[]>`
-    INSERT INTO message (id, kind, category, customer_id, property_id, visit_id, to_address, to_name, language, dedupe_key,
-                         message_id_header, context, reason, state, last_error, send_after, created_at, updated_at)
-    SELECT id, kind, category, "customerId", "propertyId", "visitId", "toAddress", "toName", language, "dedupeKey",
-           header, context, reason, state, "lastError", "sendAfter", at, at
-      FROM jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) AS m(id uuid, kind text, category text,
-        "customerId" uuid, "propertyId" uuid, "visitId" uuid, "toAddress" text, "toName" text, language text,
-        "dedupeKey" text, header text, context jsonb, reason text, state text, "lastError" text,
-        "sendAfter" timestamptz, at timestamptz)
-    ON CONFLICT (dedupe_key) DO NOTHING
-    RETURNING id`
-  const isNew = new Set(inserted.map(({ id }) => id))
-  const fresh = messages.filter(({ row }) => isNew.has(row.id))
-  const links = fresh.flatMap(({ row, link }) =>
-    link ? [{ ...link, id: row.id, at: row.now, tokenHash: link.tokenHash.toString('hex') }] : [],
-  )
-  const told = fresh.flatMap(({ row, notices }) =>
-    notices.map((notice) => ({ messageId: row.id, ...notice })),
-  )
-  // As sets in one value: thousands of single values cost the ORM more time than the database.
-  if (links.length > 0) {
-    await tx.$executeRaw`
+    WITH given AS MATERIALIZED (
+      SELECT * FROM jsonb_to_recordset(${JSON.stringify(messages.map(fieldsOf))}::jsonb) AS m(id uuid, kind text,
+        category text, "customerId" uuid, "propertyId" uuid, "visitId" uuid, "toAddress" text, "toName" text,
+        language text, "dedupeKey" text, context jsonb, reason text, state text, "lastError" text,
+        "sendAfter" timestamptz, purpose text, "subjectId" uuid, "tokenHash" text, "expiresAt" timestamptz,
+        notices jsonb)),
+    fresh AS (
+      INSERT INTO message (id, kind, category, customer_id, property_id, visit_id, to_address, to_name, language,
+                           dedupe_key, message_id_header, context, reason, state, last_error, send_after, created_at,
+                           updated_at)
+      SELECT id, kind, category, "customerId", "propertyId", "visitId", "toAddress", "toName", language, "dedupeKey",
+             '<' || id || '@' || ${domain} || '>', context, reason, state, "lastError", "sendAfter",
+             ${now}::timestamptz, ${now}::timestamptz
+        FROM given
+      ON CONFLICT (dedupe_key) DO NOTHING
+      RETURNING id),
+    linked AS (
       INSERT INTO private_link (id, customer_id, property_id, purpose, subject_id, token_hash, expires_at, created_at)
-      SELECT id, "customerId", "propertyId", purpose, "subjectId", decode("tokenHash", 'hex'), "expiresAt", at
-        FROM jsonb_to_recordset(${JSON.stringify(links)}::jsonb) AS l(id uuid, "customerId" uuid, "propertyId" uuid,
-          purpose text, "subjectId" uuid, "tokenHash" text, "expiresAt" timestamptz, at timestamptz)`
-  }
-  if (told.length > 0) {
-    await tx.$executeRaw`
+      SELECT id, "customerId", "propertyId", purpose, "subjectId", decode("tokenHash", 'hex'), "expiresAt",
+             ${now}::timestamptz
+        FROM given JOIN fresh USING (id) WHERE purpose IS NOT NULL),
+    told AS (
       INSERT INTO message_follow_up (message_id, follow_up_id, step)
-      SELECT "messageId", "followUpId", step
-        FROM jsonb_to_recordset(${JSON.stringify(told)}::jsonb)
-          AS t("messageId" uuid, "followUpId" uuid, step text)`
+      SELECT id, n."followUpId", n.step
+        FROM given JOIN fresh USING (id)
+       CROSS JOIN LATERAL jsonb_to_recordset(notices) AS n("followUpId" uuid, step text))
+    SELECT id FROM fresh`
+  return new Set(inserted.map(({ id }) => id))
+}
+
+function fieldsOf({ row, link, notices }: Written) {
+  return {
+    id: row.id,
+    kind: row.kind,
+    category: row.category,
+    customerId: row.customerId ?? undefined,
+    propertyId: row.propertyId ?? undefined,
+    visitId: row.visitId ?? undefined,
+    toAddress: row.toAddress,
+    toName: row.toName,
+    language: row.language,
+    dedupeKey: row.dedupeKey,
+    context: row.context,
+    reason: row.reason,
+    state: row.state,
+    lastError: row.lastError ?? undefined,
+    sendAfter: row.sendAfter,
+    purpose: link?.purpose,
+    subjectId: link?.subjectId ?? undefined,
+    tokenHash: link?.tokenHash.toString('hex'),
+    expiresAt: link?.expiresAt,
+    notices,
   }
-  return isNew
 }
