@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { momentInWords } from '../times-in-words.ts'
 import { audit } from '../audit/store.ts'
 import type { Ctx } from '../ctx.ts'
 import { everyPage } from '../csv.ts'
@@ -6,7 +7,6 @@ import type { Db } from '../db.ts'
 import { Problem } from '../errors.ts'
 import { idSchema, newId } from '../ids.ts'
 import { decodeCursor, type Page, toPage } from '../paging.ts'
-import { timeInZone, dayInZone } from '../time.ts'
 import { changedMeanwhile } from '../versions.ts'
 import * as duplicates from './duplicates-store.ts'
 import type {
@@ -113,8 +113,7 @@ export function standingVisit(next: {
   property: { line1: string; timeZone: string }
 }): string {
   const { line1, timeZone } = next.property
-  const when = `${dayInZone(next.startsAt, timeZone)} at ${timeInZone(next.startsAt, timeZone)}`
-  return `A visit to ${line1} is booked on ${when}; cancel it first.`
+  return `A visit to ${line1} is booked on ${momentInWords(next.startsAt, timeZone)}; cancel it first.`
 }
 
 function update(

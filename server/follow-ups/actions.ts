@@ -1,4 +1,5 @@
 import { addDays, type Day } from '../../trade/dates.ts'
+import { dayInWords } from '../../trade/day-in-words.ts'
 import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
 import { cadenceOf } from '../../trade/follow-ups/policy.ts'
 import { nextNotice, opensOn } from '../../trade/follow-ups/steps.ts'
@@ -70,8 +71,8 @@ export async function snoozeFollowUp(ctx: Ctx, id: string, until: Day): Promise<
       throw invalid({
         pointer: '#/until',
         detail: isDanger
-          ? `somebody could get hurt: expected a day after ${today}, up to ${latest}`
-          : `expected a day after ${today}, at most two years on; what should never come back is dismissed`,
+          ? `somebody could get hurt: expected a day after ${dayInWords(today, 'en')}, up to ${dayInWords(latest, 'en')}`
+          : `expected a day after ${dayInWords(today, 'en')}, at most two years on; what should never come back is dismissed`,
       })
     }
     if (!(await store.restUntil(tx, id, until, ctx.now()))) throw isOver()
@@ -158,7 +159,10 @@ function dayToCall(ctx: Ctx, record: store.FollowUpRecord, again: Day | undefine
   if (again === undefined) return nextWorkingDay(today)
   const latest = addDays(today, LATEST_CALL_DAYS[record.severity === 'unsafe' ? 'danger' : 'other'])
   if (again > today && again <= latest) return again
-  throw invalid({ pointer: '#/again', detail: `expected a day after ${today}, up to ${latest}` })
+  throw invalid({
+    pointer: '#/again',
+    detail: `expected a day after ${dayInWords(today, 'en')}, up to ${dayInWords(latest, 'en')}`,
+  })
 }
 
 /** Monday to Friday: common practice, no source. */

@@ -1,9 +1,12 @@
 import { withoutFullStop } from '../../trade/follow-ups/words.ts'
+import { type Day } from '../../trade/dates.ts'
+import { dayInWords } from '../../trade/day-in-words.ts'
+import { momentInWords } from '../times-in-words.ts'
 import type { VisitKind } from '../../trade/visits.ts'
 import type { Ctx } from '../ctx.ts'
 import { refusedBy } from '../db.ts'
 import { invalid, Problem } from '../errors.ts'
-import { dayBounds, dayInZone, timeInZone } from '../time.ts'
+import { dayBounds } from '../time.ts'
 import { technicianBusy } from '../visits/appointment.ts'
 import { bookIn } from '../visits/booking.ts'
 import { usualLength } from '../visits/length.ts'
@@ -98,13 +101,12 @@ async function stopAt(ctx: Ctx, home: Stop, due: readonly FollowUpSummary[]): Pr
 }
 
 const visitAhead = ({ startsAt, technician }: { startsAt: Date; technician: string }, { timeZone }: Stop) =>
-  `${technician} goes there on ${dayInZone(startsAt, timeZone)} at ${timeInZone(startsAt, timeZone)} already; ` +
-  'let that visit see to it.'
+  `${technician} goes there on ${momentInWords(startsAt, timeZone)} already; let that visit see to it.`
 
-function noRoom(name: string, minutes: number, day: string): string {
+function noRoom(name: string, minutes: number, day: Day): string {
   const weekday = new Date(`${day}T00:00:00Z`).getUTCDay()
   if (weekday === 0 || weekday === 6) return 'Saturdays and Sundays are booked by hand, one visit at a time.'
-  return `${name} has no ${minutes} minutes left for it on ${day}; choose another day or technician.`
+  return `${name} has no ${minutes} minutes left for it on ${dayInWords(day, 'en')}; choose another day or technician.`
 }
 
 /** Books all of them in one transaction, or none. The same call again finds them booked. */

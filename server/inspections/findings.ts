@@ -1,4 +1,5 @@
-import type { Day } from '../../trade/dates.ts'
+import { type Day, day } from '../../trade/dates.ts'
+import { dayInWords } from '../../trade/day-in-words.ts'
 import { type FindingState, isClosed, mayBecome } from '../../trade/inspection/finding-states.ts'
 import { saysTheSame } from '../../trade/inspection/recorded-twice.ts'
 import { needsLoweredReason } from '../../trade/inspection/severity.ts'
@@ -108,9 +109,13 @@ export function checkReachable(inspection: Inspection, finding: FindingView): vo
     throw new Problem('not-found', 'There is no such finding at this home.')
   }
   if (finding.closedOn !== null) {
-    throw new Problem('wrong-state', `This finding was closed on ${finding.closedOn}.`, {
-      state: finding.state,
-    })
+    throw new Problem(
+      'wrong-state',
+      `This finding was closed on ${dayInWords(day(finding.closedOn), 'en')}.`,
+      {
+        state: finding.state,
+      },
+    )
   }
 }
 

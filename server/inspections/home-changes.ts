@@ -1,4 +1,6 @@
 import type { EquipmentKind } from '../../trade/equipment.ts'
+import { day } from '../../trade/dates.ts'
+import { dayInWords } from '../../trade/day-in-words.ts'
 import { audit } from '../audit/store.ts'
 import type { Ctx } from '../ctx.ts'
 import type { Db } from '../db.ts'
@@ -83,7 +85,11 @@ export async function changeEquipment(
   const subject = `equipment:${equipmentId}`
   await store.holdEquipment(tx, propertyId, equipmentId)
   const before = await getEquipment(tx, equipmentId)
-  if (before.retiredOn) throw new Problem('wrong-state', `It has been out of use since ${before.retiredOn}.`)
+  if (before.retiredOn)
+    throw new Problem(
+      'wrong-state',
+      `It has been out of use since ${dayInWords(day(before.retiredOn), 'en')}.`,
+    )
   const { details: changedDetails, ...plain } = changes
   const earlier = await replacedFields(
     ctx,

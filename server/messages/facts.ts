@@ -13,7 +13,7 @@ import { isCommercial, type MessageKind } from './categories.ts'
 import * as store from './facts-store.ts'
 import { findingAsLine, findingInWords, quoted } from './render/quoting.ts'
 import type { CommonFacts, DangerHome, DueHome, LetterFacts, VisitFacts } from './render/facts.ts'
-import { weekdayInWords, windowInWords } from './render/words.ts'
+import { weekdayInWords, windowInWords } from '../times-in-words.ts'
 import type { StoredMessage } from './sending-store.ts'
 
 /** Why a message that was planned has nothing to say any more. */

@@ -5,7 +5,7 @@ import type { Language } from '../../trade/day-in-words.ts'
 import type { MessageKind } from './categories.ts'
 import type { CommonFacts, DangerHome, DueHome, LetterFacts } from './render/facts.ts'
 import { findingAsLine, findingInWords, quoted } from './render/quoting.ts'
-import { windowInWords } from './render/words.ts'
+import { windowInWords } from '../times-in-words.ts'
 
 const ADDRESS = '14 Quay Lane, Port Ansel'
 const OTHER_ADDRESS = '2208 Breakwater Street, Apartment 4, Port Ansel'

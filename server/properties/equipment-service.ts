@@ -1,4 +1,5 @@
-import type { Day } from '../../trade/dates.ts'
+import { type Day, day } from '../../trade/dates.ts'
+import { dayInWords } from '../../trade/day-in-words.ts'
 import { type Equipment, EQUIPMENT_KINDS } from '../../trade/equipment.ts'
 import { equipmentDates } from '../../trade/follow-ups/equipment-dates.ts'
 import { policyWith } from '../../trade/follow-ups/policy.ts'
@@ -168,7 +169,10 @@ export async function retire(
   how: { reason: string; retiredOn: string | undefined; replacedById: string | null },
 ): Promise<EquipmentView> {
   if (before.retiredOn) {
-    throw new Problem('wrong-state', `It has been out of use since ${before.retiredOn}.`)
+    throw new Problem(
+      'wrong-state',
+      `It has been out of use since ${dayInWords(day(before.retiredOn), 'en')}.`,
+    )
   }
   const retiredOn = how.retiredOn ?? (await todayAt(ctx, tx, before.propertyId))
   return save(ctx, tx, before, seen, { ...before, retiredOn }, 'equipment.retire', {
@@ -234,7 +238,7 @@ function checkPast(today: Day, given: { [Field in keyof typeof PAST]?: string | 
   throw invalid(
     ...ahead.map((field) => ({
       pointer: `#/${field}`,
-      detail: `it cannot have been ${PAST[field]} on ${given[field]}, a day still to come; read the date again`,
+      detail: `it cannot have been ${PAST[field]} on ${dayInWords(day(given[field]!), 'en')}, a day still to come; read the date again`,
     })),
   )
 }

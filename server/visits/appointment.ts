@@ -1,7 +1,8 @@
 import type { Day } from '../../trade/dates.ts'
+import { windowInWords } from '../times-in-words.ts'
 import type { Ctx } from '../ctx.ts'
 import { type FieldFault, invalid, Problem } from '../errors.ts'
-import { dayInZone, instantAt, timeInZone } from '../time.ts'
+import { instantAt } from '../time.ts'
 import { type Appointment, findConflict } from './store.ts'
 
 interface Wished {
@@ -46,10 +47,10 @@ export async function technicianBusy(ctx: Ctx, wished: Appointment, exceptId: st
     )
   }
   const { line1, timeZone } = conflict.property
-  const [from, to] = [timeInZone(conflict.startsAt, timeZone), timeInZone(conflict.endsAt, timeZone)]
+  const { day, from, to } = windowInWords(conflict.startsAt, conflict.endsAt, timeZone, 'en')
   return new Problem(
     'technician-busy',
-    `${conflict.technician.name} is at ${line1} from ${from} to ${to} on ${dayInZone(conflict.startsAt, timeZone)}. ` +
+    `${conflict.technician.name} is at ${line1} from ${from} to ${to} on ${day}. ` +
       'Choose another time or another technician.',
     {
       conflict: {

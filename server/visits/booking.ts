@@ -1,4 +1,5 @@
 import { MOVABLE_STATES, VISIT_STATES } from '../../trade/visits.ts'
+import { momentInWords } from '../times-in-words.ts'
 import { audit } from '../audit/store.ts'
 import type { Ctx } from '../ctx.ts'
 import { getCustomer } from '../customers/store.ts'
@@ -8,7 +9,6 @@ import { planFollowUps } from '../follow-ups/service.ts'
 import { newId } from '../ids.ts'
 import { findProperty } from '../properties/store.ts'
 import { findRequest, moveRequest } from '../requests/store.ts'
-import { dayInZone, timeInZone } from '../time.ts'
 import { changedMeanwhile } from '../versions.ts'
 import { instantsOf, technicianBusy } from './appointment.ts'
 import { usualLength } from './length.ts'
@@ -217,5 +217,5 @@ async function whyNotWaiting(tx: Db, request: { state: string; visitId: string |
   const visit = request.visitId ? await store.findVisit(tx, request.visitId) : null
   if (!visit) return 'The request is no longer waiting.'
   const [at, zone] = [new Date(visit.startsAt), visit.timeZone]
-  return `A visit is booked for it: ${visit.technicianName} on ${dayInZone(at, zone)} at ${timeInZone(at, zone)}.`
+  return `A visit is booked for it: ${visit.technicianName} on ${momentInWords(at, zone)}.`
 }

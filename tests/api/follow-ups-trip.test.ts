@@ -156,7 +156,7 @@ describe('one trip for several homes', () => {
       '10 Gull Row',
       '12 Gull Row',
     ])
-    expect(stops[1]!.conflict).toContain('goes there on 2026-06-05 at 10:00 already')
+    expect(stops[1]!.conflict).toContain('goes there on June 5, 2026 at 10:00 AM already')
     expect(stops[3]!.conflict).toContain('Nobody is named for this home')
     const free = stops.filter(({ conflict }) => conflict === null)
     expect(free[0]).toMatchObject({ windowStart: '08:00', windowEnd: '10:00', startsAt: '08:00' })

@@ -43,11 +43,11 @@ describe('a device dated in the future', () => {
     expect(answer.json().errors).toEqual([
       {
         pointer: '#/manufacturedOn',
-        detail: 'it cannot have been made on 2062-01-15, a day still to come; read the date again',
+        detail: 'it cannot have been made on January 15, 2062, a day still to come; read the date again',
       },
       {
         pointer: '#/installedOn',
-        detail: 'it cannot have been installed on 2026-06-02, a day still to come; read the date again',
+        detail: 'it cannot have been installed on June 2, 2026, a day still to come; read the date again',
       },
     ])
     expect(await db.equipment.count({ where: { propertyId: home.propertyId } })).toBe(0)

@@ -187,7 +187,7 @@ test('a home with a visit ahead is not archived', async () => {
   await buildVisit(ctx, { propertyId: home.id, customerId: home.customerId })
   const answer = await office.call('POST', `/api/v1/properties/${home.id}/archive`, { headers: version(1) })
   expect(answer.statusCode).toBe(409)
-  expect(answer.json().detail).toContain('is booked on 2026-06-02 at 09:00; cancel it first')
+  expect(answer.json().detail).toContain('is booked on June 2, 2026 at 9:00 AM; cancel it first')
 })
 
 test('new owners: the history stays, the contact is theirs, nothing more goes to the old ones', async () => {
@@ -322,7 +322,7 @@ test('equipment that is retired leaves, once, with its reason', async () => {
   })
   const again = await retire(2)
   expect(again.statusCode).toBe(409)
-  expect(again.json().detail).toBe('It has been out of use since 2026-06-01.')
+  expect(again.json().detail).toBe('It has been out of use since June 1, 2026.')
 })
 
 test.each([

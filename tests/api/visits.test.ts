@@ -79,7 +79,9 @@ test.each([
     type: '/problems/technician-busy',
     conflict: { line1: '14 Quay Lane' },
   })
-  expect(answer.json().detail).toContain('Bo Lind is at 14 Quay Lane from 09:00 to 10:00 on 2026-06-03.')
+  expect(answer.json().detail).toContain(
+    'Bo Lind is at 14 Quay Lane from 9:00 AM to 10:00 AM on Wednesday, June 3, 2026.',
+  )
 })
 
 test('of ten who book one technician at once, one gets the time', async () => {
@@ -109,7 +111,7 @@ test('booking a request takes what it says; cancelling lets it wait again', asyn
   expect(await state()).toMatchObject({ state: 'booked', visitId: visit.id })
   const twice = await post('', { ...body, day: '2026-06-04' })
   expect(twice.statusCode).toBe(409)
-  expect(twice.json().detail).toBe('A visit is booked for it: Bo Lind on 2026-06-03 at 09:00.')
+  expect(twice.json().detail).toBe('A visit is booked for it: Bo Lind on June 3, 2026 at 9:00 AM.')
   await post(`/${visit.id}/cancel`, { reason: 'Customer ill' })
   expect(await state()).toMatchObject({ state: 'waiting', visitId: null })
 })

@@ -1,4 +1,5 @@
 import { addMonths, type Day, earliest, latest } from '../dates.ts'
+import { dayInWords } from '../day-in-words.ts'
 import type { RuleContext } from '../editions.ts'
 import { inUse } from '../home.ts'
 import { type Basis, finding, notApplicable, sound, undetermined } from '../judging.ts'
@@ -27,17 +28,18 @@ export function judgeMixedAges({ alarms }: AgesInputs, context: RuleContext): Ve
   }
   if (alarms.length < 2) return [notApplicable(basis, 'fewer than two alarms')]
   if (known.length < ends.length) return [undetermined(basis, ['Date on the label of each alarm'])]
+  const between = `between ${dayInWords(first!, 'en')} and ${dayInWords(last!, 'en')}`
   if (last! > addMonths(first!, ONE_SET_MONTHS)) {
     return [
       finding(basis, 'watch', {
-        technician: `The set ends between ${first} and ${last}: consider renewing it together.`,
+        technician: `The set ends ${between}: consider renewing it together.`,
         homeowner: 'Your alarms differ in age; renewing them together saves visits.',
       }),
     ]
   }
   return [
     sound(basis, {
-      technician: `The set ends between ${first} and ${last}.`,
+      technician: `The set ends ${between}.`,
       homeowner: 'Your alarms are of about the same age.',
     }),
   ]

@@ -111,7 +111,7 @@ describe('ages of the set (common practice, no source)', () => {
       requiredWhenBuilt: 'no',
       references: [{ code: 'common practice' }],
     })
-    expect(verdict.technician).toContain('between 2027-03-01 and 2028-03-02')
+    expect(verdict.technician).toContain('between March 1, 2027 and March 2, 2028')
   })
   test('within a year is one set', () => {
     expect(judge(made('2018-03-01'), made('2017-03-01')).outcome).toBe('sound')

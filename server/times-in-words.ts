@@ -1,6 +1,6 @@
-import { partsOf, type Day } from '../../../trade/dates.ts'
-import { dayInWords, type Language } from '../../../trade/day-in-words.ts'
-import { dayInZone } from '../../time.ts'
+import { partsOf, type Day } from '../trade/dates.ts'
+import { dayInWords, type Language } from '../trade/day-in-words.ts'
+import { dayInZone } from './time.ts'
 
 const LOCALES: Record<Language, string> = { en: 'en-US', es: 'es-US' }
 
@@ -29,4 +29,9 @@ export function windowInWords(from: Date, to: Date, zone: string, language: Lang
     from: timeInWords(from, zone, language),
     to: timeInWords(to, zone, language),
   }
+}
+
+/** `June 4, 2026 at 9:00 AM`: for what the office is told. */
+export function momentInWords(instant: Date, zone: string): string {
+  return `${dayInWords(dayInZone(instant, zone), 'en')} at ${timeInWords(instant, zone, 'en')}`
 }
