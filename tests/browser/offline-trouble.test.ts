@@ -1,3 +1,4 @@
+import type { Page } from 'playwright-core'
 import { afterAll, beforeEach, expect, test, vi } from 'vitest'
 import { launchChromium } from '../setup/chromium.ts'
 import { DESK, logIn, lookAt, openWindow, PHONE } from '../setup/pages.ts'
@@ -93,8 +94,12 @@ test('a server that answers 500 half of the time gets everything, once', async (
     return toss() < 0.5 ? 'unheard' : 'heard'
   })
   signal.passed.length = 0
-  signal.find()
+  await watchHeadings(page)
   await page.goto(`${url}/field/sync`)
+  await page.getByRole('heading', { name: /on this device, not yet at the office/ }).waitFor()
+  // Also before the device has looked it up, it does not say that all is well.
+  expect(await headingsSeen(page)).not.toContain('The office has everything')
+  signal.find()
   await vi.waitFor(
     async () => {
       const button = page.getByRole('button', { name: 'Send now' })
@@ -112,6 +117,19 @@ test('a server that answers 500 half of the time gets everything, once', async (
   const inspection = await db.inspection.findFirstOrThrow({ where: { visitId }, include: { photos: true } })
   expect(inspection.photos.map((each) => each.id).sort()).toEqual(made.photos.map((each) => each.id).sort())
 })
+
+/** From the next page on, keeps every heading that was ever drawn, however short. */
+async function watchHeadings(page: Page): Promise<void> {
+  await page.addInitScript(() => {
+    const seen = new Set<string>()
+    Object.assign(window, { headingsSeen: seen })
+    new MutationObserver(() => {
+      for (const each of document.querySelectorAll('h1, h2')) seen.add(each.textContent)
+    }).observe(document, { childList: true, subtree: true, characterData: true })
+  })
+}
+const headingsSeen = (page: Page) =>
+  page.evaluate(() => [...(window as unknown as { headingsSeen: Set<string> }).headingsSeen])
 
 /** The same tosses at each run: a linear congruential generator with the constants of Numerical Recipes. */
 function tosses(seed: number): () => number {

@@ -4,7 +4,7 @@ import { formatInstant } from '../../shared/format.ts'
 import { LockSettings } from '../lock/lock-settings.tsx'
 import type { Contact } from '../offline/sync.ts'
 import { isAllSent } from '../offline/storage-space.ts'
-import { store, syncing, useWaiting } from '../offline/use-field.ts'
+import { store, syncing, useWaiting, type Waiting } from '../offline/use-field.ts'
 import { Top } from '../parts/top.tsx'
 import { Look } from './look.tsx'
 import { Aside, Refused } from './refused.tsx'
@@ -19,66 +19,73 @@ const CONTACT_WORDS: Readonly<Record<Contact, string>> = {
   fault: 'Something on this device stood in the way; it is tried again by itself.',
 }
 
-/** What lies on this device and what the office has: at a glance, without jargon. */
 export function SyncPage() {
   const waiting = useWaiting()
-  const { busy, contact, picture } = useSyncExternalStore(syncing.subscribe, syncing.state)
-  const count = (waiting?.changes ?? 0) + (waiting?.photos ?? 0)
   return (
     <>
       <Top title="Sending" back={{ place: { at: 'my-day' }, words: 'my day' }} />
-      <main className="content">
-        <section className="box" aria-live="polite">
-          <h2>
-            {count > 0
-              ? `${count} on this device, not yet at the office`
-              : waiting?.refused
-                ? 'The office did not take everything'
-                : 'The office has everything'}
-          </h2>
+      {/* Not known yet is not nothing: for a moment it would say that the office has everything. */}
+      <main className="content">{waiting && <Sending waiting={waiting} />}</main>
+    </>
+  )
+}
+
+/** What lies on this device and what the office has: at a glance, without jargon. */
+function Sending({ waiting }: { waiting: Waiting }) {
+  const { busy, contact, picture } = useSyncExternalStore(syncing.subscribe, syncing.state)
+  const count = waiting.changes + waiting.photos
+  return (
+    <>
+      <section className="box" aria-live="polite">
+        <h2>
+          {count > 0
+            ? `${count} on this device, not yet at the office`
+            : waiting.refused
+              ? 'The office did not take everything'
+              : 'The office has everything'}
+        </h2>
+        <p>
+          {count === 0
+            ? 'Nothing waits on this device.'
+            : `${counted(waiting.changes, 'change')} and ${counted(waiting.photos, 'picture')} wait. They are safe here, also without signal and after the phone was off.`}
+        </p>
+        <p className="soft">
+          Last contact: {waiting.lastContact ? formatInstant(waiting.lastContact) : 'none yet'}.{' '}
+          {contact && CONTACT_WORDS[contact]}
+        </p>
+        {picture && (
           <p>
-            {count === 0
-              ? 'Nothing waits on this device.'
-              : `${counted(waiting?.changes ?? 0, 'change')} and ${counted(waiting?.photos ?? 0, 'picture')} wait. They are safe here, also without signal and after the phone was off.`}
+            <label>
+              Picture {picture.next} of {picture.of} is on its way{' '}
+              <progress max={picture.bytes} value={picture.sent} />
+            </label>{' '}
+            <span className="soft" aria-hidden="true">
+              {inKb(picture.sent)} of {inKb(picture.bytes)} kB
+            </span>
           </p>
-          <p className="soft">
-            Last contact: {waiting?.lastContact ? formatInstant(waiting.lastContact) : 'none yet'}.{' '}
-            {contact && CONTACT_WORDS[contact]}
-          </p>
-          {picture && (
-            <p>
-              <label>
-                Picture {picture.next} of {picture.of} is on its way{' '}
-                <progress max={picture.bytes} value={picture.sent} />
-              </label>{' '}
-              <span className="soft" aria-hidden="true">
-                {inKb(picture.sent)} of {inKb(picture.bytes)} kB
-              </span>
-            </p>
-          )}
-          {contact === 'log-in' || contact === 'revoked' ? (
-            <a className="press" data-look="main" href="/log-in">
-              Log in again to send
-            </a>
-          ) : (
-            <button
-              type="button"
-              className="press"
-              data-look="main"
-              disabled={busy}
-              onClick={() => void syncing.now()}
-            >
-              {busy ? 'Sending…' : 'Send now'}
-            </button>
-          )}
-        </section>
-        <Refused />
-        <Aside />
-        <SpaceHere />
-        <Look />
-        <LockSettings />
-        <LogOut unsent={count + (waiting?.refused ?? 0)} />
-      </main>
+        )}
+        {contact === 'log-in' || contact === 'revoked' ? (
+          <a className="press" data-look="main" href="/log-in">
+            Log in again to send
+          </a>
+        ) : (
+          <button
+            type="button"
+            className="press"
+            data-look="main"
+            disabled={busy}
+            onClick={() => void syncing.now()}
+          >
+            {busy ? 'Sending…' : 'Send now'}
+          </button>
+        )}
+      </section>
+      <Refused />
+      <Aside />
+      <SpaceHere />
+      <Look />
+      <LockSettings />
+      <LogOut unsent={count + waiting.refused} />
     </>
   )
 }
