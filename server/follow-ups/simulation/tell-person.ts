@@ -3,7 +3,7 @@ import { mannerOf, type Policy } from '../../../trade/follow-ups/policy.ts'
 import { instantAt } from '../../time.ts'
 import { decide } from '../decide.ts'
 import type { NewNotice } from '../household.ts'
-import { nextSendingTime } from '../sending-time.ts'
+import { nextSendingTimeOfAll } from '../sending-time.ts'
 import type { MadeUpHome, OpenInHome, Person } from './company.ts'
 import { end, type Ended } from './plan-home.ts'
 
@@ -55,7 +55,13 @@ export function tellPerson(person: Person, given: Given, heard: Heard): void {
       const { home, followUp } = place.get(followUpId)!
       return { home, followUp: { ...followUp }, dueOn: followUp.dueOn, step }
     })
-    const sentAt = message.refusal ? null : goesAt(given, message, about[0]!.home.zone)
+    const sentAt = message.refusal
+      ? null
+      : goesAt(
+          given,
+          message,
+          about.map(({ home }) => home.zone),
+        )
     const isOffer = message.category === 'reminder' || message.category === 'tips'
     if (sentAt && isOffer) person.offers.push({ sendAfter: message.sendAfter, sentAt })
     heard.onTold({ person, message, about, decidedAt: now, sentAt })
@@ -72,11 +78,15 @@ export function tellPerson(person: Person, given: Given, heard: Heard): void {
 const tells = (id: string) => (message: NewNotice) =>
   message.notices.some(({ followUpId }) => followUpId === id)
 
-/** Mail that offers work and was held up does not go out at night either. */
-function goesAt({ goesAt: leave, policy }: Given, { category, sendAfter }: NewNotice, zone: string): Date {
+/** As the worker does: mail that offers work and was held up does not go out at night at any of its homes either. */
+function goesAt(
+  { goesAt: leave, policy }: Given,
+  { category, sendAfter }: NewNotice,
+  zones: readonly string[],
+): Date {
   const at = leave(sendAfter)
   const isOffer = category === 'reminder' || category === 'tips'
-  return isOffer ? nextSendingTime(at, zone, policy.sendingHours) : at
+  return isOffer ? nextSendingTimeOfAll(at, zones, policy.sendingHours) : at
 }
 
 /** When the household is next to be looked at: midnight, at the home, of the day of its next notice. */
