@@ -15,6 +15,7 @@ import { findFreeWindows } from '../visits/service.ts'
 import { acted, atHome, FormFault, formId, type Visitor } from './entry.ts'
 import { askedAt as findAskedAt, isRequestKnown, listOpen } from './store.ts'
 import { fill } from './words.ts'
+import { shortened } from '../shortened.ts'
 
 const DAYS_OFFERED = 14
 const WINDOWS_OFFERED = 12
@@ -159,7 +160,7 @@ async function isFree(
 
 /** For the office, in the office's language. */
 function reasonOf(labels: readonly string[]): string {
-  const named = labels.filter((label) => label !== '').map((label) => label.slice(0, 60))
+  const named = labels.filter((label) => label !== '').map((label) => shortened(label, 60))
   if (named.length === 0) return 'Asked for a visit on their page'
   const more = named.length > 6 ? ` and ${named.length - 6} more` : ''
   return `Asked on their page: ${named.slice(0, 6).join('; ')}${more}`

@@ -4,6 +4,7 @@ import { addressWords, countsOf, factsOf, headingOf, TITLE } from '../words.ts'
 import { heightOf, paragraph, words } from './blocks.ts'
 import { drawSafety, drawSeverity } from './shapes.ts'
 import { ACCENT, branch, FONTS, gap, INK, keep, leaf, LEFT, LINE, ornament, type Sheet, SOFT, WIDTH } from './sheet.ts'
+import { shortened } from '../../shortened.ts'
 
 /** Who writes, about which home, and the one thing that people want to know first. */
 export function firstPage(sheet: Sheet, content: ReportContent): void {
@@ -52,7 +53,7 @@ function answer(sheet: Sheet, content: ReportContent): void {
   const firstLines = content.findings
     .flatMap((group) => group.findings)
     .filter((finding) => first.includes(finding.number))
-    .map((finding) => `${finding.number}. ${headingOf(finding)}: ${shortened(finding.text)}`)
+    .map((finding) => `${finding.number}. ${headingOf(finding)}: ${shortened(finding.text, SHORT)}`)
   const height =
     heightOf(sheet, headline, headlineSetting) +
     (limits ? heightOf(sheet, limits, text) + 4 : 0) +
@@ -81,10 +82,6 @@ function answer(sheet: Sheet, content: ReportContent): void {
 }
 
 const SHORT = 140
-function shortened(text: string): string {
-  const line = text.replace(/\s+/g, ' ').trim()
-  return line.length <= SHORT ? line : `${line.slice(0, line.lastIndexOf(' ', SHORT))} …`
-}
 
 /** How many of each severity, by word, number and shape. */
 function counts(sheet: Sheet, content: ReportContent): void {
