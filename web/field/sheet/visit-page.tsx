@@ -24,8 +24,10 @@ import css from './visit-page.module.css'
 /** One visit: how to get there and in, what is known, and the areas of the sheet with how far each is. */
 export function VisitPage({ visitId }: { visitId: string }) {
   const inspection = useInspection(visitId)
-  const steps = useLiveQuery(() => store.steps.where('visitId').equals(visitId).toArray(), [visitId]) ?? []
+  const steps = useLiveQuery(() => store.steps.where('visitId').equals(visitId).toArray(), [visitId])
   if (!inspection) return <Missing loading={inspection === undefined} />
+  // Not read yet is not none: a step that was taken would be offered again.
+  if (!steps) return <Missing loading />
   const { sheet } = inspection
   const state = stateOf(sheet, steps)
   const next = nextOpenLine(inspection, null)
