@@ -1,5 +1,5 @@
 import { withoutFullStop } from '../../trade/follow-ups/words.ts'
-import { type Day } from '../../trade/dates.ts'
+import type { Day } from '../../trade/dates.ts'
 import { dayInWords } from '../../trade/day-in-words.ts'
 import { momentInWords } from '../times-in-words.ts'
 import type { VisitKind } from '../../trade/visits.ts'

@@ -73,7 +73,7 @@ interface Written {
 
 /**
  * Messages, their links and what they tell of, in one statement and one value: thousands of single values cost the ORM
- * more time than the database, and what is null needs no word.
+ * more time than the database.
  * @returns ids of those that are new
  */
 export async function insertMessages(tx: Db, messages: readonly Written[]): Promise<Set<string>> {
@@ -110,27 +110,8 @@ export async function insertMessages(tx: Db, messages: readonly Written[]): Prom
   return new Set(inserted.map(({ id }) => id))
 }
 
-function fieldsOf({ row, link, notices }: Written) {
-  return {
-    id: row.id,
-    kind: row.kind,
-    category: row.category,
-    customerId: row.customerId ?? undefined,
-    propertyId: row.propertyId ?? undefined,
-    visitId: row.visitId ?? undefined,
-    toAddress: row.toAddress,
-    toName: row.toName,
-    language: row.language,
-    dedupeKey: row.dedupeKey,
-    context: row.context,
-    reason: row.reason,
-    state: row.state,
-    lastError: row.lastError ?? undefined,
-    sendAfter: row.sendAfter,
-    purpose: link?.purpose,
-    subjectId: link?.subjectId ?? undefined,
-    tokenHash: link?.tokenHash.toString('hex'),
-    expiresAt: link?.expiresAt,
-    notices,
-  }
-}
+const fieldsOf = ({ row: { domain: _, now: __, ...row }, link, notices }: Written) => ({
+  ...row,
+  ...(link && { ...link, tokenHash: link.tokenHash.toString('hex') }),
+  notices,
+})

@@ -55,13 +55,8 @@ export function tellPerson(person: Person, given: Given, heard: Heard): void {
       const { home, followUp } = place.get(followUpId)!
       return { home, followUp: { ...followUp }, dueOn: followUp.dueOn, step }
     })
-    const sentAt = message.refusal
-      ? null
-      : goesAt(
-          given,
-          message,
-          about.map(({ home }) => home.zone),
-        )
+    const zones = about.map(({ home }) => home.zone)
+    const sentAt = message.refusal ? null : goesAt(given, message, zones)
     const isOffer = message.category === 'reminder' || message.category === 'tips'
     if (sentAt && isOffer) person.offers.push({ sendAfter: message.sendAfter, sentAt })
     heard.onTold({ person, message, about, decidedAt: now, sentAt })
