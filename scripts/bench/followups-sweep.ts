@@ -1,11 +1,16 @@
 import { parseArgs } from 'node:util'
 import pg from 'pg'
 import type { Ctx } from '../../server/ctx.ts'
-import { notify } from '../../server/follow-ups/notify.ts'
-import { planDue } from '../../server/follow-ups/plan.ts'
+import type * as notifying from '../../server/follow-ups/notify.ts'
+import type * as planning from '../../server/follow-ups/plan.ts'
+import { compile } from '../compiled.ts'
 import { startThrowawayPostgres } from '../services/postgres.ts'
 import type { Measurement } from './run.ts'
 import { DEVICES_PER_HOME, fillCompany, TODAY } from './sweep-company.ts'
+
+const compiled = compile(['trade', 'server', 'prisma/generated'])
+const { planDue } = (await import(compiled('server/follow-ups/plan.js'))) as typeof planning
+const { notify } = (await import(compiled('server/follow-ups/notify.js'))) as typeof notifying
 
 const ROUNDS = 5
 const DUE = 20_000

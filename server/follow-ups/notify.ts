@@ -1,4 +1,5 @@
 import type { Day } from '../../trade/dates.ts'
+import { allEnded } from '../all-ended.ts'
 import type { Ctx } from '../ctx.ts'
 import { newId } from '../ids.ts'
 import { insertNotices } from '../messages/service.ts'
@@ -63,9 +64,7 @@ async function tellAll(
       if (++told === MEASURED_AFTER) await measure(ctx.db)
     }
   }
-  // All are waited for, so that nothing runs on behind the back of a run that failed.
-  const ends = await Promise.allSettled(Array.from({ length: IN_HAND }, work))
-  for (const end of ends) if (end.status === 'rejected') throw end.reason
+  await allEnded(Array.from({ length: IN_HAND }, work))
   return result
 }
 

@@ -13,6 +13,8 @@ export interface PlanRun {
   now: Date
   /** One home, or all. */
   propertyId?: string | undefined
+  /** Of all homes one half or the other, whichever they fall into. */
+  half?: 0 | 1
 }
 
 const SOME_DAY = day('2001-01-01')
@@ -48,6 +50,9 @@ const known = (run: PlanRun, scope: Scope) => Prisma.sql`
                sentence_assumed text)),
   cause AS (${causes(given(run, scope))})`
 
+const inHalf = ({ half }: PlanRun) =>
+  half === undefined ? Prisma.empty : Prisma.sql`AND uuid_hash(p.id) & 1 = ${half}`
+
 const speaking = (run: PlanRun, scope: Scope) => Prisma.sql`
   ${known(run, scope)},
   due AS (
@@ -55,7 +60,8 @@ const speaking = (run: PlanRun, scope: Scope) => Prisma.sql`
            replace(replace(CASE WHEN c.assumed THEN k.sentence_assumed ELSE k.sentence END, ${LABEL}, c.label),
                    ${DATE}, to_char(c.due_on, 'FMMonth FMDD, YYYY')) AS reason
       FROM cause c JOIN k ON k.kind = c.kind AND k.severity = c.severity JOIN property p ON p.id = c.property_id
-     WHERE p.archived_at IS NULL AND c.due_on + k.opens <= (${run.now}::timestamptz AT TIME ZONE p.time_zone)::date)`
+     WHERE p.archived_at IS NULL AND c.due_on + k.opens <= (${run.now}::timestamptz AT TIME ZONE p.time_zone)::date
+       ${inHalf(run)})`
 
 const kindsWhere = (wanted: (kind: FollowUpKindId) => boolean) => PLANNED_KINDS.filter(wanted)
 

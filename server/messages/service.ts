@@ -3,7 +3,14 @@ import type { Db } from '../db.ts'
 import { newId } from '../ids.ts'
 import { isWanted, type MessageCategory, type MessageKind } from './categories.ts'
 import { linkOf } from './links.ts'
-import { findReceiver, insertMessage, insertMessages, type NewMessage, type Receiver } from './store.ts'
+import {
+  findReceiver,
+  insertMessage,
+  insertMessages,
+  type NewMessage,
+  type Origin,
+  type Receiver,
+} from './store.ts'
 
 /** A message to a customer. `context` holds ids and facts that the template is rendered from, never a token. */
 export interface PlannedMessage {
@@ -43,15 +50,13 @@ export async function planMessage(ctx: Ctx, tx: Db, planned: PlannedMessage): Pr
     toName: receiver.name,
     language: receiver.language,
     dedupeKey: planned.dedupeKey,
-    domain: senderDomain(ctx.env.mailFrom),
     context: planned.context ?? {},
     reason: planned.reason,
     state: refusal ? 'suppressed' : 'planned',
     lastError: refusal,
     sendAfter: planned.sendAfter ?? ctx.now(),
-    now: ctx.now(),
   }
-  return insertMessage(tx, row, linkOf(ctx, row))
+  return insertMessage(tx, originOf(ctx), row, linkOf(ctx, row))
 }
 
 /** What was decided about a household, as messages with their links to the follow-ups that they tell of. */
@@ -65,7 +70,6 @@ export async function insertNotices<
     notices: readonly { followUpId: string; step: string }[]
   },
 >(ctx: Ctx, tx: Db, notices: readonly Notice[]): Promise<Notice[]> {
-  const domain = senderDomain(ctx.env.mailFrom)
   const rows = notices.map((each) => {
     const row: NewMessage = {
       id: each.id,
@@ -78,17 +82,15 @@ export async function insertNotices<
       toName: each.receiver.name,
       language: each.receiver.language,
       dedupeKey: each.dedupeKey,
-      domain,
       context: {},
       reason: each.reason,
       state: each.refusal ? 'suppressed' : 'planned',
       lastError: each.refusal,
       sendAfter: each.sendAfter,
-      now: ctx.now(),
     }
     return { row, link: linkOf(ctx, row), notices: each.notices }
   })
-  const written = await insertMessages(tx, rows)
+  const written = await insertMessages(tx, originOf(ctx), rows)
   return notices.filter((each) => written.has(each.id))
 }
 
@@ -117,15 +119,13 @@ export function planStaffMessage(
     toName: planned.to.name,
     language: planned.language ?? 'en',
     dedupeKey: planned.dedupeKey,
-    domain: senderDomain(ctx.env.mailFrom),
     context: planned.context,
     reason: planned.reason,
     state: 'planned',
     lastError: null,
     sendAfter: ctx.now(),
-    now: ctx.now(),
   }
-  return insertMessage(tx, row, null)
+  return insertMessage(tx, originOf(ctx), row, null)
 }
 
 const ADDRESS = /^[^\s@<>,;"]{1,64}@[^\s@<>,;"]+\.[^\s@<>,;".]+$/
@@ -139,6 +139,8 @@ export function refusalOf(receiver: Receiver, category: MessageCategory): string
   if (!isWanted(category, receiver.allowed)) return 'They do not want messages of this kind.'
   return null
 }
+
+const originOf = (ctx: Ctx): Origin => ({ domain: senderDomain(ctx.env.mailFrom), now: ctx.now() })
 
 /** The domain that Message-IDs are made under: the sender's. */
 export function senderDomain(mailFrom: string): string {

@@ -39,13 +39,16 @@ export interface NewMessage {
   toName: string
   language: 'en' | 'es'
   dedupeKey: string
-  /** Of the sender; the Message-ID is made of it and the message's id. */
-  domain: string
   context: Record<string, unknown>
   reason: string
   state: 'planned' | 'suppressed'
   lastError: string | null
   sendAfter: Date
+}
+
+/** Of whom and when messages are written. The Message-ID is made of the sender's domain and the message's id. */
+export interface Origin {
+  domain: string
   now: Date
 }
 
@@ -58,8 +61,13 @@ export interface MessageLink {
 }
 
 /** @returns the id of the message of that dedupe key: this one, or the one that was there first */
-export async function insertMessage(tx: Db, message: NewMessage, link: MessageLink | null): Promise<string> {
-  const written = await insertMessages(tx, [{ row: message, link, notices: [] }])
+export async function insertMessage(
+  tx: Db,
+  origin: Origin,
+  message: NewMessage,
+  link: MessageLink | null,
+): Promise<string> {
+  const written = await insertMessages(tx, origin, [{ row: message, link, notices: [] }])
   if (written.has(message.id)) return message.id
   const where = { dedupeKey: message.dedupeKey }
   return (await tx.message.findUniqueOrThrow({ where, select: { id: true } })).id
@@ -76,9 +84,12 @@ interface Written {
  * more time than the database.
  * @returns ids of those that are new
  */
-export async function insertMessages(tx: Db, messages: readonly Written[]): Promise<Set<string>> {
+export async function insertMessages(
+  tx: Db,
+  { domain, now }: Origin,
+  messages: readonly Written[],
+): Promise<Set<string>> {
   if (messages.length === 0) return new Set()
-  const { domain, now } = messages[0]!.row
   const inserted = await tx.$queryRaw<{ id: string }[]>`
     WITH given AS MATERIALIZED (
       SELECT * FROM jsonb_to_recordset(${JSON.stringify(messages.map(fieldsOf))}::jsonb) AS m(id uuid, kind text,
@@ -110,8 +121,11 @@ export async function insertMessages(tx: Db, messages: readonly Written[]): Prom
   return new Set(inserted.map(({ id }) => id))
 }
 
-const fieldsOf = ({ row: { domain: _, now: __, ...row }, link, notices }: Written) => ({
+const fieldsOf = ({ row, link, notices }: Written) => ({
   ...row,
-  ...(link && { ...link, tokenHash: link.tokenHash.toString('hex') }),
+  purpose: link?.purpose,
+  subjectId: link?.subjectId,
+  tokenHash: link?.tokenHash.toString('hex'),
+  expiresAt: link?.expiresAt,
   notices,
 })
