@@ -1,5 +1,5 @@
 import type { Page } from 'playwright-core'
-import { afterAll, beforeEach, expect, test, vi } from 'vitest'
+import { beforeEach, expect, onTestFinished, test, vi } from 'vitest'
 import { launchChromium } from '../setup/chromium.ts'
 import { DESK, logIn, lookAt, openWindow, PHONE } from '../setup/pages.ts'
 import { startFieldCompany, TECHNICIAN } from './helpers/field-company.ts'
@@ -179,7 +179,7 @@ test('a lost phone is removed by an admin, who is told what that means, and hold
 
   await company.person('admin', 'admin@example.com', 'Ada Marsh')
   const browser = await launchChromium()
-  afterAll(() => browser.close())
+  onTestFinished(() => browser.close())
   const { page: desk } = await openWindow(browser, DESK, [])
   await logIn(desk, url, 'admin@example.com')
   await desk.goto(`${url}/people`)

@@ -33,8 +33,8 @@ export class Phone {
         '--no-default-browser-check',
         'about:blank',
       ],
-      // A group of its own: killed with all its helpers, as by a dead battery.
-      { detached: true, stdio: 'ignore' },
+      // A group of its own: killed with all its helpers, as by a dead battery. What it throws down goes with its disk.
+      { detached: true, stdio: 'ignore', env: { ...process.env, TMPDIR: this.folder } },
     )
     const port = await portIn(told)
     this.browser = await chromium.connectOverCDP(`http://127.0.0.1:${port}`)
