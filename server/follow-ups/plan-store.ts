@@ -51,7 +51,7 @@ const known = (run: PlanRun, scope: Scope) => Prisma.sql`
   cause AS (${causes(given(run, scope))})`
 
 const inHalf = ({ half }: PlanRun) =>
-  half === undefined ? Prisma.empty : Prisma.sql`AND uuid_hash(p.id) & 1 = ${half}`
+  half === undefined ? Prisma.empty : Prisma.sql`AND uuid_hash(c.property_id) & 1 = ${half}`
 
 const speaking = (run: PlanRun, scope: Scope) => Prisma.sql`
   ${known(run, scope)},
