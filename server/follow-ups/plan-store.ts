@@ -43,12 +43,15 @@ function given({ policy, now }: PlanRun, scope: Scope) {
 /** No zone is further ahead than this. */
 const AHEAD_MS = 14 * 3_600_000
 
-/** Causes of what may be open or opened, and what is known of their kinds. */
+/**
+ * Causes of what may be open or opened, and what is known of their kinds. Made once: a planner who knows the tables as
+ * they were when they were empty would make them anew for each home.
+ */
 const known = (run: PlanRun, scope: Scope) => Prisma.sql`
   k AS (SELECT * FROM jsonb_to_recordset(${JSON.stringify(kindTable(run.policy))}::jsonb)
           AS k(kind text, severity text, preference text, topic text, opens int, sentence text,
                sentence_assumed text)),
-  cause AS (${causes(given(run, scope))})`
+  cause AS MATERIALIZED (${causes(given(run, scope))})`
 
 const inHalf = ({ half }: PlanRun) =>
   half === undefined ? Prisma.empty : Prisma.sql`AND uuid_hash(c.property_id) & 1 = ${half}`

@@ -16,6 +16,7 @@ import { startMailCatcher } from '../../scripts/mail-catcher/catcher.ts'
 import { buildTestApp } from '../build/app.ts'
 import { buildAlarm, buildHousehold } from '../build/follow-up.ts'
 import { buildConfirmation } from '../build/message.ts'
+import { Killed, mortal } from '../build/mortal.ts'
 
 const { ctx, clock } = await buildTestApp()
 const { db } = ctx
@@ -263,28 +264,6 @@ describe('once, whatever happens', () => {
     expect(await messageOf(messageId)).toMatchObject({ state: 'sent', attempts: 2 })
   })
 })
-
-class Killed extends Error {}
-
-/** A database that answers so many statements; at the last it fails before it is run, or after. */
-function mortal(target: typeof db, statements: number, isRun: boolean): typeof db {
-  let left = statements
-  const wrap = (object: object): object =>
-    new Proxy(object, {
-      get(inner, name) {
-        const value = Reflect.get(inner, name) as unknown
-        if (typeof name !== 'string') return value
-        if (value instanceof Object && typeof value !== 'function') return wrap(value)
-        if (typeof value !== 'function') return value
-        return async (...args: unknown[]) => {
-          if (--left > 0) return Reflect.apply(value, inner, args) as unknown
-          if (left === 0 && isRun) await Reflect.apply(value, inner, args)
-          throw new Killed()
-        }
-      },
-    })
-  return wrap(target) as typeof db
-}
 
 describe('so many a minute to one receiving domain', () => {
   const paced = { ...ctx, env: { ...ctx.env, mailPerDomain: 60 } }
