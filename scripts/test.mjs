@@ -4,24 +4,14 @@ import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
-import { generateWhenStale } from './generate.mjs'
-import { checkNode, installPackagesWhenStale } from './setup/packages.mjs'
-import { installTools } from './setup/tools.mjs'
+import { setUp } from './setup/all.mjs'
 
 const root = fileURLToPath(new URL('..', import.meta.url))
 const say = (text) => process.stdout.write(`${text}\n`)
 const args = process.argv.slice(2)
 const needsNoServices = args.length > 0 && args.every((arg) => /^(?:\.\/)?tests\/(?:trade|web)\b/.test(arg))
 
-try {
-  checkNode()
-  installPackagesWhenStale(say)
-  generateWhenStale()
-  if (!needsNoServices) installTools(say)
-} catch (error) {
-  process.stderr.write(`${error.message}\n`)
-  process.exit(1)
-}
+await setUp(say, { tools: !needsNoServices })
 
 const folder = mkdtempSync(join(tmpdir(), 'watchlamp-results-'))
 const results = join(folder, 'results.json')

@@ -1,5 +1,5 @@
 // Programs of the system that the tests need and no package brings.
-import { spawnSync } from 'node:child_process'
+import { spawn } from 'node:child_process'
 import { existsSync } from 'node:fs'
 import { delimiter, join } from 'node:path'
 
@@ -34,28 +34,34 @@ const isSet = (name) => Boolean(process.env[name])
 const onPath = (name) =>
   (process.env.PATH ?? '').split(delimiter).some((folder) => existsSync(join(folder, name)))
 
-/** Installs what is missing where we may (root, on Debian and its kin).
+/** Installs what is missing where we may (root, on Debian and its kin), while the caller does something else.
  *  @param {(text: string) => void} say
+ *  @returns {Promise<void>}
  *  @throws {Error} one sentence with the remedy where we may not */
-export function installTools(say) {
+export async function installTools(say) {
   const missing = TOOLS.filter(({ isThere }) => !isThere())
   if (missing.length === 0) return
   const names = missing.map(({ what }) => what).join(' and ')
   const packages = missing.flatMap(({ debian }) => debian)
   if (process.getuid?.() === 0 && onPath('apt-get')) {
     say(`Installing ${names} …`)
-    aptGet('update')
-    aptGet('install', '-y', '--no-install-recommends', ...packages)
+    await aptGet(packages)
     if (missing.every(({ isThere }) => isThere())) return
   }
   throw new Error(`The tests need ${names}: ${remedy(missing, packages)}`)
 }
 
-function aptGet(...args) {
-  const env = { ...process.env, DEBIAN_FRONTEND: 'noninteractive' }
+/** In one process of its own: npm, which we wait for beside it, holds up everything here. */
+function aptGet(packages) {
   // No server may start by itself at installation: the tests run their own.
-  const result = spawnSync('apt-get', ['-qq', ...args], { encoding: 'utf8', env: { ...env, RUNLEVEL: '1' } })
-  if (result.status !== 0) process.stderr.write(result.stderr ?? '')
+  const env = { ...process.env, DEBIAN_FRONTEND: 'noninteractive', RUNLEVEL: '1' }
+  // What it says matters only where it fails, and nobody here would read it meanwhile.
+  const quietly = `said=$(mktemp); { apt-get -qq update; apt-get -qq install -y --no-install-recommends "$@"; } >"$said" 2>&1 || cat "$said" >&2; rm "$said"`
+  const running = spawn('sh', ['-c', quietly, 'sh', ...packages], {
+    env,
+    stdio: ['ignore', 'ignore', 'inherit'],
+  })
+  return new Promise((resolve) => running.on('close', resolve).on('error', resolve))
 }
 
 function remedy(missing, packages) {
