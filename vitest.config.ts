@@ -1,5 +1,6 @@
 import { availableParallelism } from 'node:os'
 import { defineConfig } from 'vitest/config'
+import { LongestFirst } from './tests/setup/longest-first.ts'
 
 const services = 'tests/setup/services.ts'
 const ALONE = 'tests/faults/faults.test.ts'
@@ -10,6 +11,7 @@ export default defineConfig({
     environment: 'node',
     // vitest leaves one core for a person who works meanwhile; a test run has nothing better to do.
     maxWorkers: availableParallelism(),
+    sequence: { sequencer: LongestFirst },
     projects: [
       // The rules are pure: no services, and one process for all of them.
       {
