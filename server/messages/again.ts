@@ -10,7 +10,7 @@ import { dayInZone, timeInZone } from '../time.ts'
 import { type Again, againKey, againOf } from './again-words.ts'
 import * as store from './again-store.ts'
 import type { MessageCategory, MessageKind } from './categories.ts'
-import { type CompanyOfLetter, gatherFacts } from './facts.ts'
+import { type CompanyOfLetter, gatherFacts, OF_VISITS_TO_COME } from './facts.ts'
 import type { AgainBody, AgainView } from './schema.ts'
 import { planMessage, refusalOf } from './service.ts'
 import { findReceiver } from './store.ts'
@@ -41,9 +41,6 @@ function zonesOf({ property, followUps }: store.WholeMessage, companyZone: strin
   const zones = [...new Set(followUps.map(({ followUp }) => followUp.property.timeZone))]
   return zones.length > 0 ? zones : [companyZone]
 }
-
-/** Telling of a visit that is over or called off would send somebody to a door. */
-const OF_VISITS_TO_COME: readonly string[] = ['visit-booked', 'visit-moved', 'visit-reminder']
 
 async function refusalToSend(
   ctx: Ctx,

@@ -1,7 +1,7 @@
 import { day } from '../../trade/dates.ts'
 import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
 import { dayInWords, type Language } from '../../trade/day-in-words.ts'
-import type { VisitKind } from '../../trade/visits.ts'
+import type { VisitKind, VisitState } from '../../trade/visits.ts'
 import { staffLink } from '../accounts/staff-link.ts'
 import type { Ctx } from '../ctx.ts'
 import { groupBy } from '../follow-ups/group.ts'
@@ -89,7 +89,7 @@ function own(ctx: Ctx, message: Asked, records: Records): Partial<LetterFacts> {
     case 'visit-cancelled':
     case 'visit-no-access':
     case 'visit-reminder':
-      return { visit: visitFacts(message, records) }
+      return { visit: visitFacts(ctx, message, records) }
     case 'due-reminder':
     case 'safety-tips':
       return dueFacts(ctx, message, records)
@@ -140,13 +140,22 @@ const VISIT_WORDS: Record<Language, Record<VisitKind, string>> = {
   es: { inspection: 'inspección', repair: 'reparación', 'correction-check': 'comprobación de la reparación' },
 }
 
+/** They tell of a visit that lies ahead. */
+export const OF_VISITS_TO_COME: readonly string[] = ['visit-booked', 'visit-moved', 'visit-reminder']
+const ENDED: readonly string[] = ['finished', 'cancelled', 'no-access'] satisfies VisitState[]
+
 /** What was promised when the message was written; a reminder, which promises nothing new, tells what stands now. */
-function visitFacts(message: Asked, { visits }: Records): VisitFacts {
+function visitFacts(ctx: Ctx, message: Asked, { visits }: Records): VisitFacts {
   const visit = visits.get(message.visitId ?? '')
   if (!visit) throw new NothingToSay('The visit is not there any more.')
   const said = message.context as Partial<Record<string, unknown>>
   if (message.kind === 'visit-reminder' && visit.state !== 'booked') {
     throw new NothingToSay('The visit was called off or has begun.')
+  }
+  // Held up for long, it would send somebody to a door.
+  const isOver = ENDED.includes(visit.state) || visit.windowEndsAt <= ctx.now()
+  if (OF_VISITS_TO_COME.includes(message.kind) && isOver) {
+    throw new NothingToSay('The visit is over or was called off.')
   }
   if (typeof said['sequence'] === 'number' && said['sequence'] < visit.sequence) {
     throw new NothingToSay('The visit was changed since; a newer message tells of it.')

@@ -34,6 +34,14 @@ export interface StoredMessage {
 /** A worker that died with messages in hand keeps them for so long. Longer than one letter may take at the mail server. */
 export const LEASE_MS = 5 * 60_000
 
+/**
+ * Whether nobody has a message in hand any more. A lease that ends later than any could is of a worker whose clock was
+ * ahead and was put right since; twice the time, because the clocks of two workers differ a little.
+ */
+const isLeaseOver = (now: Date, of = Prisma.empty) => Prisma.sql`
+  (${of}lease_until < ${now}::timestamptz
+    OR ${of}lease_until > ${new Date(now.getTime() + 2 * LEASE_MS)}::timestamptz)`
+
 /** Messages to be taken in hand: named, or as many as that, the oldest first. */
 export type Which = { ids: readonly string[] } | { most: number }
 
@@ -51,14 +59,19 @@ export async function claim(db: Db, which: Which, by: string, now: Date): Promis
   const most = 'most' in which ? which.most : which.ids.length
   return db.$queryRaw<StoredMessage[]>`
     WITH mine AS MATERIALIZED (
-      SELECT id FROM message
+      -- Planned for the address that was theirs then; if they gave another since, that one counts.
+      SELECT id, (SELECT c.email::text FROM customer c WHERE c.id = customer_id) AS email FROM message
        WHERE state IN ('planned', 'sending') AND send_after <= ${now}::timestamptz
-         AND (state = 'planned' OR lease_until < ${now}::timestamptz) ${named}
+         AND (state = 'planned' OR ${isLeaseOver(now)}) ${named}
+         -- A newer letter about a visit must not overtake one that is on its way.
+         AND NOT EXISTS (SELECT FROM message o WHERE o.visit_id = message.visit_id AND o.state = 'sending'
+                            AND NOT ${isLeaseOver(now, Prisma.sql`o.`)}
+                            AND (o.created_at, o.id) < (message.created_at, message.id))
        ORDER BY send_after, id LIMIT ${most}
          FOR UPDATE SKIP LOCKED
     ), m AS (
       UPDATE message
-         SET state = 'sending', lease_until = ${new Date(now.getTime() + LEASE_MS)}::timestamptz, lease_by = ${by},
+         SET state = 'sending', to_address = coalesce(mine.email, to_address), lease_until = ${new Date(now.getTime() + LEASE_MS)}::timestamptz, lease_by = ${by},
              attempts = attempts + 1, first_tried_at = coalesce(first_tried_at, ${now}::timestamptz),
              updated_at = ${now}::timestamptz
         FROM mine WHERE message.id = mine.id
@@ -163,7 +176,7 @@ export async function countWaiting(db: Db, now: Date, most: number): Promise<num
     SELECT count(*)::int AS count FROM (
       SELECT FROM message
        WHERE state IN ('planned', 'sending') AND send_after <= ${now}::timestamptz
-         AND (state = 'planned' OR lease_until < ${now}::timestamptz)
+         AND (state = 'planned' OR ${isLeaseOver(now)})
        LIMIT ${most}) waiting`
   return row.count
 }

@@ -99,8 +99,6 @@ async function sendAll(
 function refusalNow(message: store.StoredMessage): string | null {
   if (!message.customerId) return null
   if (!message.receiver) return 'The customer is not there any more.'
-  // Written to the address that was theirs then; if they gave another since, that one counts.
-  if (message.receiver.email) message.toAddress = message.receiver.email
   return refusalOf(message.receiver, message.category)
 }
 

@@ -4,6 +4,8 @@ import type { Letter } from '../gateways/mail.ts'
 import { currentWordings, usableOf, write, type Wordings } from '../wording/current.ts'
 import { noteFallbacks } from '../wording/store.ts'
 import { isTest, shownFacts, type TestContext } from '../wording/shown.ts'
+import { invitationTo } from '../visits/calendar.ts'
+import type { MessageCategory } from './categories.ts'
 import { commonFacts, gatherFacts, NothingToSay } from './facts.ts'
 import type { Hand, Outcome } from './hand.ts'
 import type { LetterFacts } from './render/facts.ts'
@@ -15,7 +17,11 @@ export interface Written {
   letter: Letter
 }
 
-/** Letters of messages in hand, their texts kept before the first of them leaves. What cannot be written is laid down. */
+/**
+ * Letters of messages in hand, their texts kept before the first of them leaves. Whether there is still something to say
+ * is asked at each attempt: a visit may have been moved or called off while the mail server was away. What cannot be
+ * written is laid down.
+ */
 export async function writeLetters(
   ctx: Ctx,
   hand: Hand,
@@ -23,17 +29,15 @@ export async function writeLetters(
   company: Company,
 ): Promise<Written[]> {
   const fresh = messages.filter((message) => !keptText(message))
-  const [facts, wordings] = await Promise.all([factsOf(ctx, fresh, company), wordingsFor(ctx, fresh)])
+  const [facts, wordings] = await Promise.all([factsOf(ctx, messages, company), wordingsFor(ctx, fresh)])
   const texts: Text[] = []
   const fallbacks: { messageId: string; detail: string }[] = []
   const laying: Promise<unknown>[] = []
   const written = messages.flatMap((message): Written[] => {
     try {
-      const kept = keptText(message)
-      if (kept) return [{ message, letter: letterOf(ctx, message, kept, company) }]
       const known = facts.get(message.id)!
       if (known instanceof Error) throw known
-      const { fallback, ...text } = writeOne(message, known, wordings)
+      const { fallback, ...text } = keptText(message) ?? writeOne(message, known, wordings)
       if (fallback) fallbacks.push({ messageId: message.id, detail: fallback })
       const shown = message.category === 'account' ? withoutLink(text) : text
       texts.push({ id: message.id, ...shown, calendar: calendarOf(message)?.text ?? null })
@@ -48,8 +52,7 @@ export async function writeLetters(
     noteFallbacks(ctx.db, ctx.now(), fallbacks),
     ...laying,
   ])
-  const isOurs = ({ id }: StoredMessage) => ours.has(id) || !facts.has(id)
-  return written.filter(({ message }) => isOurs(message))
+  return written.filter(({ message }) => ours.has(message.id))
 }
 
 const wordingsFor = (ctx: Ctx, fresh: readonly StoredMessage[]): Promise<Wordings> | Wordings =>
@@ -57,13 +60,13 @@ const wordingsFor = (ctx: Ctx, fresh: readonly StoredMessage[]): Promise<Wording
 
 async function factsOf(
   ctx: Ctx,
-  fresh: readonly StoredMessage[],
+  messages: readonly StoredMessage[],
   company: Company,
 ): Promise<Map<string, LetterFacts | Error>> {
-  const tests = fresh.filter(({ context }) => isTest(context))
+  const tests = messages.filter(({ context }) => isTest(context))
   const facts = await gatherFacts(
     ctx,
-    fresh.filter((message) => !tests.includes(message)),
+    messages.filter((message) => !tests.includes(message)),
     company,
   )
   for (const { id, kind, language, context } of tests) {
@@ -107,15 +110,20 @@ function letterOf(ctx: Ctx, message: StoredMessage, text: Rendered, company: Com
   }
 }
 
-function calendarOf({ context }: StoredMessage): Letter['calendar'] | null {
+function calendarOf({ context, toAddress }: StoredMessage): Letter['calendar'] | null {
   const { calendar, calendarMethod } = context as { calendar?: string; calendarMethod?: 'REQUEST' | 'CANCEL' }
-  return calendar && calendarMethod ? { method: calendarMethod, text: calendar } : null
+  return calendar && calendarMethod
+    ? { method: calendarMethod, text: invitationTo(calendar, toAddress) }
+    : null
 }
 
-/** What an earlier attempt wrote. What is due may have changed since, and a way in is not kept: those are written anew. */
-function keptText({ category, attempts, subject, textBody, htmlBody }: StoredMessage): Rendered | null {
-  const isOfTheDay =
-    category === 'account' || category === 'safety' || category === 'reminder' || category === 'tips'
+const OF_THE_DAY: readonly MessageCategory[] = ['account', 'safety', 'reminder', 'tips']
+
+/** What an earlier attempt wrote. What is due and when a visit is may have changed since, and a way in is not kept: those
+ *  are written anew. */
+function keptText(message: StoredMessage): (Rendered & { fallback?: undefined }) | null {
+  const { kind, category, attempts, subject, textBody, htmlBody } = message
+  const isOfTheDay = OF_THE_DAY.includes(category) || kind === 'visit-reminder'
   if (attempts === 1 || isOfTheDay || subject === null || textBody === null || htmlBody === null) return null
   return { subject, text: textBody, html: htmlBody }
 }

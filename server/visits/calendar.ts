@@ -1,4 +1,5 @@
 import ical, {
+  foldLines,
   ICalAttendeeRole,
   ICalAttendeeStatus,
   ICalCalendarMethod,
@@ -73,6 +74,13 @@ export function visitCalendar(visit: InvitedVisit): CalendarText {
   })
   const text = calendar.toString()
   return { method, text: text.endsWith('\r\n') ? text : `${text}\r\n` }
+}
+
+/** The same invitation to the address that the customer has by now: calendars pass over one that invites somebody else. */
+export function invitationTo(text: string, email: string): string {
+  const whole = text.replace(/\r\n[ \t]/g, '')
+  const invited = whole.replace(/^(ATTENDEE.*:mailto:).*$/im, (_line, before: string) => `${before}${email}`)
+  return invited === whole ? text : foldLines(invited)
 }
 
 const LISTED_ZONES = new Set(tzlib_get_timezones())
