@@ -1,5 +1,6 @@
 import type { Ctx } from '../ctx.ts'
 import { refusalKind } from '../gateways/mail.ts'
+import { storableText } from '../storable-text.ts'
 import type { MailReport } from './report.ts'
 import * as store from './store.ts'
 
@@ -11,7 +12,7 @@ import * as store from './store.ts'
 export async function recordReport(ctx: Ctx, report: MailReport): Promise<boolean> {
   const message = report.messageId ? await store.findByMessageId(ctx.db, report.messageId) : null
   if (!message) return false
-  const detail = [report.status, report.detail].filter(Boolean).join(' ').slice(0, 1000)
+  const detail = storableText([report.status, report.detail].filter(Boolean).join(' ').slice(0, 1000))
   await ctx.db.$transaction(async (tx) => {
     const now = ctx.now()
     const kind = report.kind === 'failed' ? 'bounced' : report.kind
@@ -26,11 +27,15 @@ export async function recordReport(ctx: Ctx, report: MailReport): Promise<boolea
   return true
 }
 
-/** Permanent, and about the mailbox: not a full one, a policy, or a server that could not be reached for days. */
+/**
+ * Permanent, and said of the mailbox: not of a full one, a policy, our sender, or a server that could not be reached for
+ * days. A report does not tell at which command it was said, so a status that says nothing does not count; what the
+ * server answered may say more.
+ */
 function isAddressDead({ status, detail }: MailReport): boolean {
   if (!status?.startsWith('5')) return false
-  const code = Number(/^\s*(\d{3})\b/.exec(detail)?.[1] ?? 550)
-  return refusalKind({ code, text: status }, 'RCPT TO') === 'hard'
+  const said = status === '5.0.0' ? (/\b5\.\d{1,3}\.\d{1,3}\b/.exec(detail)?.[0] ?? status) : status
+  return refusalKind({ code: null, text: said }, 'DATA') === 'hard'
 }
 
 /** Whom to phone, because no mail reaches them. */

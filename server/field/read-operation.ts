@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto'
 import { z } from 'zod'
 import { type FieldFault, Problem } from '../errors.ts'
+import { storableText } from '../storable-text.ts'
 import { type FieldOperation, operationSchema, payloads } from './operation-schema.ts'
 import { inTodaysShape, type Raw } from './operation-versions.ts'
 
@@ -76,6 +77,3 @@ export function storable(value: unknown): unknown {
     }),
   )
 }
-
-/** Node writes half of a character as U+FFFD. */
-const storableText = (text: string) => Buffer.from(text.replaceAll('\0', '\uFFFD')).toString()

@@ -91,8 +91,9 @@ interface SmtpError extends Error {
 /** Null when the server did not answer: then nobody knows whether the letter was taken. */
 function asRefusal(error: unknown): MailRefused | null {
   const { code, command, response, responseCode, message } = error as SmtpError
-  // An address that cannot even be said in SMTP.
-  if (code === 'EENVELOPE' && responseCode === undefined) return new MailRefused('hard', message)
+  // An address that cannot even be said in SMTP, unless it is ours.
+  if (code === 'EENVELOPE' && responseCode === undefined && !message.startsWith('Invalid sender'))
+    return new MailRefused('hard', message)
   if (responseCode === undefined) return null
   const during =
     command === 'RCPT TO' ? 'RCPT TO' : command === 'DATA' || code === 'EMESSAGE' ? 'DATA' : 'other'

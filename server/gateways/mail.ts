@@ -36,7 +36,7 @@ export interface Mailer {
 export type RefusalKind =
   /** That mailbox does not exist: stop, put the address aside, phone. */
   | 'hard'
-  /** Try later: full, busy, unreachable, or our own log-in at the mail server. */
+  /** Try later: full, busy, unreachable, or a fault of ours, such as our sender address or our log-in. */
   | 'soft'
   /** This letter will not be taken, by policy or for its content; the address may be fine. */
   | 'letter'
@@ -63,11 +63,13 @@ export function refusalKind(
     : [Math.floor((reply.code ?? 400) / 100), -1, -1]
   // Our sender, our log-in or the session was refused: nothing that the receiver can be blamed for.
   if (level !== 5 || during === 'other') return 'soft'
-  if (subject === 2 && detail === 2) return 'soft'
-  if (subject === 3 && (detail === 1 || detail === 2)) return 'soft'
-  if (subject === 4) return 'soft'
-  if (subject === 7 || subject === 6 || (subject === 3 && detail === 4)) return 'letter'
-  // Without an enhanced code, what is said at RCPT is about the mailbox and what is said after DATA about the letter.
-  if (!enhanced) return during === 'RCPT TO' ? 'hard' : 'letter'
-  return 'hard'
+  const is = (of: number, ...details: number[]) => subject === of && details.includes(detail!)
+  // Many servers speak of the sender only once a receiver is named: §3.2.
+  if (is(1, 7, 8)) return 'soft'
+  // A full mailbox (§3.3); a full, closed or wrongly set up system (§3.4); the network and the protocol (§3.5, §3.6).
+  if (is(2, 2) || is(3, 1, 2, 5) || subject === 4 || subject === 5) return 'soft'
+  // Too large for that mailbox (§3.3) or system (§3.4); content and policy (§3.7, §3.8).
+  if (is(2, 3) || is(3, 3, 4) || subject === 6 || subject === 7) return 'letter'
+  // What is said at RCPT is about the mailbox; after DATA only what says so itself, and the rest about the letter.
+  return during === 'RCPT TO' || subject === 1 || subject === 2 ? 'hard' : 'letter'
 }

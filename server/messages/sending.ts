@@ -3,6 +3,7 @@ import { newId } from '../ids.ts'
 import { type Letter, type Mailer, MailRefused } from '../gateways/mail.ts'
 import { remembered } from '../remembered.ts'
 import { getCompany } from '../settings/store.ts'
+import { storableText } from '../storable-text.ts'
 import { policyOf } from '../follow-ups/policy.ts'
 import { nextSendingTimeOfAll } from '../follow-ups/sending-time.ts'
 import { isSentNow } from './again-words.ts'
@@ -118,7 +119,7 @@ async function handOver(
 }
 
 async function refused(ctx: Ctx, hand: Hand, message: store.StoredMessage, error: unknown): Promise<Outcome> {
-  const lastError = (error as Error).message.slice(0, 1000)
+  const lastError = storableText((error as Error).message.slice(0, 1000))
   const kind = error instanceof MailRefused ? error.kind : 'soft'
   if (kind === 'hard') {
     if (message.customerId) await store.suppressAddress(ctx.db, message.toAddress, lastError, ctx.now())

@@ -4,7 +4,7 @@ import { dkimVerify } from 'mailauth/lib/dkim/verify.js'
 import { simpleParser } from 'mailparser'
 import { afterAll, beforeEach, describe, expect, test } from 'vitest'
 import { day } from '../../trade/dates.ts'
-import { MailRefused, refusalKind } from '../../server/gateways/mail.ts'
+import { MailRefused } from '../../server/gateways/mail.ts'
 import { memoryMailer } from '../../server/gateways/mail-memory.ts'
 import { smtpMailer } from '../../server/gateways/mail-smtp.ts'
 import { notify } from '../../server/follow-ups/notify.ts'
@@ -422,30 +422,4 @@ test('parsed back, the in-memory letter is the letter', async () => {
   await sendMessage(ctx, mailer, messageId)
   const mail = await simpleParser(mailer.sources[0]!)
   expect(mail.messageId).toBe(mailer.letters[0]!.messageId)
-})
-
-test.each([
-  // RFC 3463 codes; what each is treated as: handbook of follow-ups, section 10, EM6.
-  [550, '5.1.1 unknown user', 'RCPT TO', 'hard'],
-  [550, '5.1.2 bad domain', 'RCPT TO', 'hard'],
-  [550, '5.1.3 bad syntax', 'RCPT TO', 'hard'],
-  [551, '5.1.6 moved', 'RCPT TO', 'hard'],
-  [550, '5.2.1 disabled', 'RCPT TO', 'hard'],
-  [452, '4.2.2 full', 'RCPT TO', 'soft'],
-  [552, '5.2.2 mailbox full', 'RCPT TO', 'soft'],
-  [550, '5.4.1 no answer', 'RCPT TO', 'soft'],
-  [550, '5.4.7 expired', 'RCPT TO', 'soft'],
-  [550, '5.3.1 system full', 'RCPT TO', 'soft'],
-  [451, '4.4.5 congestion', 'RCPT TO', 'soft'],
-  [552, '5.3.4 too big', 'DATA', 'letter'],
-  [550, '5.7.1 refused by policy', 'DATA', 'letter'],
-  [550, '5.9.9 something', 'RCPT TO', 'hard'],
-  [550, 'no such user', 'RCPT TO', 'hard'],
-  [554, 'looks like spam', 'DATA', 'letter'],
-  [421, 'closing', 'other', 'soft'],
-  [535, '5.7.8 authentication failed', 'other', 'soft'],
-  [550, '5.1.8 bad sender', 'other', 'soft'],
-  [450, 'greylisted', 'RCPT TO', 'soft'],
-] as const)('%i %s at %s is %s', (code, text, during, kind) => {
-  expect(refusalKind({ code, text }, during)).toBe(kind)
 })
