@@ -4,20 +4,27 @@ import { storableText } from '../storable-text.ts'
 import type { MailReport } from './report.ts'
 import * as store from './store.ts'
 
+/** So long servers try at most before they give a letter back, and some days more. */
+const DAYS_UNDER_WAY = 10
+
 /**
  * What came back about a letter. Failed: the message came back, and an address that does not exist is put aside. Delayed:
  * noted. Complained: nothing more is written to the address. The same report twice does no harm; one about a letter that
- * is not ours is left alone. @returns whether it was about one of ours
+ * is not ours is left alone. One that does not show its letter is about the only one that went to its receiver lately;
+ * where there were several, it counts for the address alone. @returns whether it was about one of ours
  */
 export async function recordReport(ctx: Ctx, report: MailReport): Promise<boolean> {
-  const message = report.messageId ? await store.findByMessageId(ctx.db, report.messageId) : null
+  const letters = await lettersOf(ctx, report)
+  const [message] = letters
   if (!message) return false
   const detail = storableText([report.status, report.detail].filter(Boolean).join(' ').slice(0, 1000))
   await ctx.db.$transaction(async (tx) => {
     const now = ctx.now()
     const kind = report.kind === 'failed' ? 'bounced' : report.kind
-    await store.addTrouble(tx, { messageId: message.id, kind, detail }, now)
-    if (kind === 'bounced') await store.setBounced(tx, message.id, detail, now)
+    if (letters.length === 1) {
+      await store.addTrouble(tx, { messageId: message.id, kind, detail }, now)
+      if (kind === 'bounced') await store.setBounced(tx, message.id, detail, now)
+    }
     if (!message.customerId) return
     if (kind === 'complained') await store.suppress(tx, message.toAddress, 'complained', detail, now)
     if (kind === 'bounced' && isAddressDead(report))
@@ -25,6 +32,15 @@ export async function recordReport(ctx: Ctx, report: MailReport): Promise<boolea
   })
   ctx.log.info({ messageId: message.id, report: report.kind, status: report.status }, 'mail came back')
   return true
+}
+
+async function lettersOf(ctx: Ctx, { messageId, recipient }: MailReport) {
+  if (messageId) {
+    const message = await store.findByMessageId(ctx.db, storableText(messageId))
+    return message ? [message] : []
+  }
+  const since = new Date(ctx.now().getTime() - DAYS_UNDER_WAY * 86_400_000)
+  return recipient ? store.listSentTo(ctx.db, storableText(recipient), since) : []
 }
 
 /**

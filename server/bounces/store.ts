@@ -1,12 +1,27 @@
 import type { Db } from '../db.ts'
 import { newId } from '../ids.ts'
 
+export interface ReportedLetter {
+  id: string
+  toAddress: string
+  customerId: string | null
+}
+
 /** The message of a Message-ID, which only those have seen who were sent it. */
-export function findByMessageId(db: Db, messageIdHeader: string) {
+export function findByMessageId(db: Db, messageIdHeader: string): Promise<ReportedLetter | null> {
   return db.message.findUnique({
     where: { messageIdHeader },
-    select: { id: true, state: true, toAddress: true, customerId: true },
+    select: { id: true, toAddress: true, customerId: true },
   })
+}
+
+/** Letters that went to an address since then, two at most. What was handed over was planned within the month before. */
+export function listSentTo(db: Db, email: string, since: Date): Promise<ReportedLetter[]> {
+  return db.$queryRaw`
+    SELECT id, to_address AS "toAddress", customer_id AS "customerId" FROM message
+     WHERE lower(to_address) = lower(${email}) AND sent_at >= ${since}::timestamptz
+       AND created_at >= ${since}::timestamptz - interval '30 days'
+     LIMIT 2`
 }
 
 /** @returns false when it was known to have come back already */

@@ -3,12 +3,15 @@ import { afterAll } from 'vitest'
 
 export interface ScriptedImap {
   url: string
-  mails: { source: string; seen: boolean }[]
+  mails: { source: string; seen: boolean; flagged: boolean }[]
 }
 
 /** A mailbox server of the few commands of RFC 3501 that reading unread mail takes. One mailbox, INBOX. */
 export async function startScriptedImap(mails: readonly string[]): Promise<ScriptedImap> {
-  const box: ScriptedImap = { url: '', mails: mails.map((source) => ({ source, seen: false })) }
+  const box: ScriptedImap = {
+    url: '',
+    mails: mails.map((source) => ({ source, seen: false, flagged: false })),
+  }
   const sockets = new Set<Socket>()
   const server = createServer((socket) => {
     sockets.add(socket)
@@ -42,7 +45,7 @@ function answer(line: string, say: (line: string) => void, { mails }: ScriptedIm
   else if (/^LIST/i.test(command)) say('* LIST () "/" INBOX')
   else if (/^(SELECT|EXAMINE)/i.test(command)) {
     say(`* ${mails.length} EXISTS`)
-    say('* FLAGS (\\Seen)')
+    say('* FLAGS (\\Seen \\Flagged)')
     say('* OK [UIDVALIDITY 1] ok')
     say(`* OK [UIDNEXT ${mails.length + 1}] ok`)
     return say(`${tag} OK [READ-WRITE] done`)
@@ -51,7 +54,8 @@ function answer(line: string, say: (line: string) => void, { mails }: ScriptedIm
   else if (/^UID FETCH/i.test(command)) {
     const { source } = mails[uid - 1]!
     say(`* ${uid} FETCH (UID ${uid} BODY[] {${Buffer.byteLength(source)}}\r\n${source})`)
-  } else if (/^UID STORE/i.test(command)) mails[uid - 1]!.seen = true
+  } else if (/^UID STORE/i.test(command))
+    Object.assign(mails[uid - 1]!, { seen: /\\Seen/i.test(command), flagged: /\\Flagged/i.test(command) })
   else if (/^LOGOUT/i.test(command)) say('* BYE')
   say(`${tag} OK done`)
 }

@@ -5,9 +5,8 @@ import { signCall } from '../../server/bounces/signature.ts'
 import { memoryMailer } from '../../server/gateways/mail-memory.ts'
 import { newId } from '../../server/ids.ts'
 import { sendMessage } from '../../server/messages/sending.ts'
-import { readBouncesJob } from '../../worker/jobs/read-bounces.ts'
 import { buildTestApp } from '../build/app.ts'
-import { startScriptedImap } from '../build/imap-server.ts'
+import { lines, original, report } from '../build/mail-report.ts'
 import { buildConfirmation } from '../build/message.ts'
 
 const SECRET = 'whsec_MfKQ9r8GKYqrTwjUPD8ILPZIo2LaLaSw'
@@ -15,42 +14,6 @@ const { ctx, clock, nobody, person } = await buildTestApp({ BOUNCE_WEBHOOK_SECRE
 const { db } = ctx
 const mailer = memoryMailer()
 const office = await person('office')
-
-const lines = (...text: string[]) => Buffer.from(text.join('\r\n'))
-/** A report as RFC 6522 builds it: words for people, fields for machines, and the letter that it is about. */
-const report = (fields: readonly string[], original: readonly string[], type = 'delivery-status') =>
-  lines(
-    'From: Mail Delivery Subsystem <mailer-daemon@example.net>',
-    'To: office@example.com',
-    'Subject: Returned mail',
-    'MIME-Version: 1.0',
-    `Content-Type: multipart/report; report-type=${type}; boundary="B/1"`,
-    '',
-    '--B/1',
-    '',
-    'The following addresses had delivery problems.',
-    '',
-    '--B/1',
-    `content-type: message/${type}`,
-    '',
-    ...fields,
-    '',
-    '--B/1',
-    'content-type: message/rfc822',
-    '',
-    ...original,
-    '',
-    '--B/1--',
-    '',
-  )
-const original = (messageId: string) => [
-  'From: office@example.com',
-  'To: someone@example.com',
-  `Message-ID: ${messageId}`,
-  'Subject: Your inspection',
-  '',
-  'Hello',
-]
 
 describe('delivery reports: the examples of RFC 3464 appendix E, with other addresses', () => {
   test('E.1, simple: failed after five days of trying', async () => {
@@ -196,33 +159,6 @@ describe('what a report does', () => {
   test('one about a letter that is not ours is left alone', async () => {
     expect(await recordReport(ctx, failed('<nobody@example.com>', '5.1.1'))).toBe(false)
   })
-})
-
-test('the mailbox is read by IMAP: each unread mail once, marked when it is done', async () => {
-  const { messageId, messageIdHeader } = await sent()
-  const fields = [
-    'Reporting-MTA: dns; x',
-    '',
-    'Final-Recipient: rfc822;r@example.com',
-    'Action: failed',
-    'Status: 5.1.1',
-  ]
-  const mails = [report(fields, original(messageIdHeader)), lines('Subject: hello', '', 'x')].map(String)
-  const imap = await startScriptedImap(mails)
-  const tools = {
-    ctx: { ...ctx, env: { ...ctx.env, bounceImapUrl: imap.url } },
-    mailer,
-    queue: { enqueueMany: async () => 0 },
-  }
-  await readBouncesJob(tools)
-  expect((await stateOf(messageId)).state).toBe('bounced')
-  expect(imap.mails.map(({ seen }) => seen)).toEqual([true, true])
-  await readBouncesJob(tools)
-  const wrong = {
-    ...tools,
-    ctx: { ...ctx, env: { ...ctx.env, bounceImapUrl: imap.url.replace('secret', 'wrong') } },
-  }
-  await expect(readBouncesJob(wrong)).rejects.toThrow()
 })
 
 describe('the webhook', () => {
