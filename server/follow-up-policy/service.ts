@@ -12,6 +12,7 @@ import { SEVERITIES } from '../../trade/verdict.ts'
 import { audit } from '../audit/store.ts'
 import type { Ctx } from '../ctx.ts'
 import { Problem } from '../errors.ts'
+import { isConfirmed, numberToConfirm } from '../follow-ups/many-messages.ts'
 import { simulate } from '../follow-ups/simulation/simulate.ts'
 import { getCompany, updateCompany } from '../settings/store.ts'
 import { changedMeanwhile } from '../versions.ts'
@@ -19,8 +20,6 @@ import { forecast } from './forecast-store.ts'
 import type { PolicyChangesBody, PolicyView, PreviewView } from './schema.ts'
 import { countHomes, listPolicyChanges, lookAgain } from './store.ts'
 
-/** A round that writes more than this, and more than twice what it would have, is asked about first. */
-const MANY = 100
 /** Homes and years that the preview simulates; its figures are scaled to the homes of the company. */
 const SIMULATED = { homes: 120, years: 3, seed: 1 }
 const MOMENTS_AT_A_TIME = 50
@@ -65,19 +64,19 @@ async function compare(ctx: Ctx, zone: string, before: Policy, after: Policy) {
     check: after.surge.checkMonths - before.surge.checkMonths,
   }
   const would = await forecast(ctx.db, after, when, later.battery || later.check ? later : undefined)
-  const isMany = would.atOnce > MANY && would.atOnce > 2 * was.atOnce
+  const atOnce = { before: was.atOnce, after: would.atOnce }
   return {
     moved: would.moved,
     opened: would.opened,
     ended: would.ended,
-    atOnce: { before: was.atOnce, after: would.atOnce },
+    atOnce,
     thisMonth: { before: was.thisMonth, after: would.thisMonth },
     atOnceByKind: would.byKind.map(({ kind, followUps }) => ({
       kind,
       title: FOLLOW_UP_KINDS[kind as keyof typeof FOLLOW_UP_KINDS].office,
       followUps,
     })),
-    confirm: isMany ? would.atOnce : null,
+    confirm: numberToConfirm(atOnce),
   }
 }
 
@@ -95,7 +94,7 @@ export async function changePolicy(
   const before = policyWith(company.policy as PolicyChanges)
   const after = policyWith(changes as PolicyChanges)
   const effect = await compare(ctx, company.timeZone, before, after)
-  if (effect.confirm !== null && (confirmMessages ?? 0) < effect.confirm) {
+  if (!isConfirmed(effect.confirm, confirmMessages)) {
     const [most] = effect.atOnceByKind
     throw new Problem(
       'confirm-messages',
