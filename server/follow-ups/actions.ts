@@ -2,16 +2,15 @@ import { addDays, type Day } from '../../trade/dates.ts'
 import { dayInWords } from '../../trade/day-in-words.ts'
 import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
 import { cadenceOf } from '../../trade/follow-ups/policy.ts'
-import { nextNotice, opensOn } from '../../trade/follow-ups/steps.ts'
+import { nextNotice } from '../../trade/follow-ups/steps.ts'
 import { theUser } from '../accounts/service.ts'
 import { audit } from '../audit/store.ts'
 import type { Ctx } from '../ctx.ts'
 import { type Db, refusedBy } from '../db.ts'
 import { invalid, Problem } from '../errors.ts'
-import { getCompany } from '../settings/store.ts'
 import { notifyByHand } from './notify.ts'
 import { getPolicy } from './policy.ts'
-import type { BulkBody, BulkResult, CallBody, FollowUpView, SurgeEventBody } from './schema.ts'
+import type { BulkBody, BulkResult, CallBody, FollowUpView } from './schema.ts'
 import * as store from './store.ts'
 import { readFollowUp } from './worklist.ts'
 
@@ -221,39 +220,4 @@ async function messageNow(ctx: Ctx, open: readonly store.FollowUpRecord[], left:
     left.push({ id, why: refusal ?? dismissed.get(id) ?? 'There is nobody to write to at that home.' })
   }
   return { done: told.size, messages: messageIds.length }
-}
-
-/** A storm, or a fault of the utility: the protectors of that town are to be looked at. */
-export async function recordSurgeEvent(
-  ctx: Ctx,
-  { kind, on, city }: SurgeEventBody,
-): Promise<{ opened: number }> {
-  const { timeZone } = await getCompany(ctx.db)
-  if (on > ctx.today(timeZone)) throw invalid({ pointer: '#/on', detail: 'that day is still to come' })
-  const policy = await getPolicy(ctx.db)
-  const dueOn = addDays(on, policy.surge.afterEventDays)
-  const { en: reason } = FOLLOW_UP_KINDS['surge-after-event'].reason({
-    label: '{label}',
-    dueOn,
-    assumed: false,
-    severity: null,
-  })
-  return ctx.db.$transaction(async (tx) => {
-    const event = {
-      on,
-      dueOn,
-      opensOn: opensOn(dueOn, cadenceOf(policy, 'surge-after-event')),
-      city,
-      reason,
-      now: ctx.now(),
-    }
-    const opened = await store.openSurgeEvent(tx, event)
-    await audit(ctx, tx, {
-      action: 'follow-up.surge-event',
-      subjectKind: 'company',
-      subjectId: null,
-      after: { kind, on, city, opened },
-    })
-    return { opened }
-  })
 }

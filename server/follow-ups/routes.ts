@@ -7,6 +7,8 @@ import * as booking from './booking-schema.ts'
 import * as bulk from './bulk-booking.ts'
 import * as schema from './schema.ts'
 import { readDangers } from './service.ts'
+import * as surge from './surge-event-schema.ts'
+import { previewSurgeEvent, recordSurgeEvent } from './surge-event.ts'
 import * as worklist from './worklist.ts'
 
 const tags = ['follow-ups']
@@ -79,8 +81,14 @@ export const followUpRoutes: FastifyPluginAsyncZod = async (app) => {
 
   app.post(
     '/follow-ups/surge-event',
-    { schema: { tags, body: schema.surgeEventBody, response: { 200: schema.surgeEventResult } } },
-    (request) => actions.recordSurgeEvent(request.ctx, request.body),
+    { schema: { tags, body: surge.surgeEventBody, response: { 200: surge.surgeEventResult } } },
+    (request) => recordSurgeEvent(request.ctx, request.body),
+  )
+
+  app.post(
+    '/follow-ups/surge-event/preview',
+    { schema: { tags, body: surge.surgePreviewBody, response: { 200: surge.surgePreview } } },
+    (request) => previewSurgeEvent(request.ctx, request.body),
   )
 
   app.get('/follow-ups/:id', { schema: one }, (request) =>

@@ -18,7 +18,7 @@ import { pageOf, pageQuery } from '../paging.ts'
 //   POST /follow-ups/:id/call      { outcome, note }
 //   POST /follow-ups/:id/done      { reason }
 //   POST /follow-ups/:id/reopen    undoes dismiss and done
-//   POST /follow-ups/surge-event   { kind, on, city }: a storm passed; asks for a look at the protectors there
+//   POST /follow-ups/surge-event   a storm passed: asks for a look at the protectors there; its preview counts them
 
 /** due: to be done now; coming: later; waiting: the customer was told or asked and has the next word; done: ended. */
 export const TABS = {
@@ -39,7 +39,7 @@ export const CALL_OUTCOMES = {
 } as const
 export type CallOutcome = keyof typeof CALL_OUTCOMES
 
-const dayIn = daySchema.refine((value) => value >= '1900-01-01' && value <= '2200-12-31', {
+export const dayIn = daySchema.refine((value) => value >= '1900-01-01' && value <= '2200-12-31', {
   error: 'expected a day between 1900 and 2200',
 })
 const noteSchema = textSchema(2000).default('')
@@ -205,14 +205,6 @@ export type Danger = z.output<typeof danger>
 
 export const dismissBody = z.strictObject({ reason: reasonSchema })
 export const doneBody = z.strictObject({ reason: reasonSchema })
-/** Surge protectors of a town may have been hurt. */
-export const surgeEventBody = z.strictObject({
-  kind: z.enum(['storm', 'utility']),
-  on: dayIn,
-  city: textSchema(100).refine((value) => value !== '', { error: 'say in which town' }),
-})
-export type SurgeEventBody = z.output<typeof surgeEventBody>
-export const surgeEventResult = z.object({ opened: z.number() })
 export const snoozeBody = z.strictObject({ until: dayIn })
 export const callBody = z.strictObject({
   outcome: z.enum(keysOf(CALL_OUTCOMES)),

@@ -131,23 +131,3 @@ export function insertCall(
 ) {
   return db.callNote.create({ data: { id: newId(), ...call } })
 }
-
-/** After a storm: asks for a look at every surge protector of a town that nobody has looked at since. */
-export function openSurgeEvent(
-  db: Db,
-  event: { on: Day; dueOn: Day; opensOn: Day; city: string; reason: string; now: Date },
-): Promise<number> {
-  return db.$executeRaw`
-    INSERT INTO follow_up (id, property_id, kind, subject_kind, subject_id, equipment_id, due_on, assumed, reason, state,
-                           next_notice_on, created_at, updated_at)
-    SELECT uuid_v7(${event.now}::timestamptz), e.property_id, 'surge-after-event', 'equipment', e.id, e.id,
-           ${event.dueOn}::date, false, replace(${event.reason}, '{label}', e.label), 'planned', ${event.opensOn}::date,
-           ${event.now}::timestamptz, ${event.now}::timestamptz
-      FROM equipment e JOIN property p ON p.id = e.property_id
-     WHERE e.kind = 'surge-protector' AND e.retired_on IS NULL AND p.archived_at IS NULL
-       AND fold(p.city) = fold(${event.city})
-       AND coalesce(e.details->>'indicator', '') NOT IN ('fault', 'dark')
-       AND (e.last_checked_on IS NULL OR e.last_checked_on <= ${event.on}::date)
-     ORDER BY e.id
-    ON CONFLICT (kind, subject_id) WHERE closed_at IS NULL DO NOTHING`
-}

@@ -6,7 +6,7 @@ import type { FollowUpSummary, WorklistNumbers } from '../../server/follow-ups/s
 import { newId } from '../../server/ids.ts'
 import type { Page } from '../../server/paging.ts'
 import { buildTestApp } from '../build/app.ts'
-import { buildAlarm, buildFinding, buildHousehold, buildVisit, buildProtector } from '../build/follow-up.ts'
+import { buildAlarm, buildFinding, buildHousehold, buildVisit } from '../build/follow-up.ts'
 
 const { ctx, clock, person, nobody, rung } = await buildTestApp()
 const { db } = ctx
@@ -349,39 +349,6 @@ describe('what the office does', () => {
       payload: { action: 'call', ids: [silent.id], outcome: 'reached' },
     })
     expect(called.json()).toMatchObject({ done: 1 })
-  })
-
-  test('a storm: the protectors of the town are asked after, once, until somebody looked', async () => {
-    const city = `Gale Point ${newId().slice(-6)}`
-    const home = await buildHousehold(ctx, { city })
-    const other = await buildHousehold(ctx)
-    for (const each of [home, other]) {
-      await buildProtector(ctx, each, {
-        installedOn: day('2025-10-01'),
-        lastCheckedOn: day('2026-03-01'),
-        details: { indicator: 'good' },
-      })
-    }
-    const storm = (payload: object) => office.call('POST', `${URL}/surge-event`, { payload })
-    expect((await storm({ kind: 'storm', on: '2026-05-30', city: city.toUpperCase() })).json()).toEqual({
-      opened: 1,
-    })
-    expect((await storm({ kind: 'storm', on: '2026-05-30', city })).json()).toEqual({ opened: 0 })
-    expect((await storm({ kind: 'storm', on: '2026-06-30', city })).statusCode).toBe(400)
-    const event = () =>
-      db.followUp.findFirstOrThrow({ where: { propertyId: home.propertyId, kind: 'surge-after-event' } })
-    expect(await event()).toMatchObject({
-      reason: expect.stringContaining('protector “Panel”'),
-      closedAt: null,
-    })
-    await plan()
-    expect(await event()).toMatchObject({ closedAt: null })
-    await db.equipment.updateMany({
-      where: { propertyId: home.propertyId },
-      data: { lastCheckedOn: new Date('2026-06-01') },
-    })
-    await plan()
-    expect(await event()).toMatchObject({ state: 'done', closedReason: 'Somebody checked it' })
   })
 })
 

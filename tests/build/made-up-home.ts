@@ -219,19 +219,23 @@ export function copyTo({ db, now }: Ctx) {
       } else if ('storm' in says) {
         const dueOn = addDays(says.storm, DEFAULT_POLICY.surge.afterEventDays)
         const [first] = FOLLOW_UP_KINDS['surge-after-event'].cadence.steps
-        await tx.followUp.create({
-          data: {
-            ...{ id: newId(), propertyId: home.id, kind, subjectKind: 'equipment', subjectId },
-            ...{
-              equipmentId: subjectId,
-              dueOn: fromDay(dueOn),
-              assumed: false,
-              reason: 'A storm',
-              state: 'planned',
+        const dates = {
+          dueOn: fromDay(dueOn),
+          nextNoticeOn: fromDay(addDays(dueOn, first!.days)),
+        }
+        const open = await tx.followUp.findFirst({ where: { kind, subjectId, closedAt: null } })
+        if (open) {
+          const state = open.state === 'told' ? 'planned' : open.state
+          const anew = { ...dates, state, lastStep: null, snoozedUntil: null }
+          await tx.followUp.update({ where: { id: open.id }, data: anew })
+        } else {
+          await tx.followUp.create({
+            data: {
+              ...{ id: newId(), propertyId: home.id, kind, subjectKind: 'equipment', subjectId },
+              ...{ equipmentId: subjectId, assumed: false, reason: 'A storm', state: 'planned', ...dates },
             },
-            nextNoticeOn: fromDay(addDays(dueOn, first!.days)),
-          },
-        })
+          })
+        }
       } else {
         const how =
           'done' in says

@@ -143,10 +143,10 @@ function causesOfEquipment(
   if (equipment.kind !== 'surge-protector') return []
   if (surgeHasFailed(equipment)) return [{ kind: 'surge-failed', id, facts: dates, label }]
   const event = latestEvent(surgeEvents, today)
-  const lastCheckedOn = equipment.lastCheckedOn ?? null
+  const { installedOn, lastCheckedOn = null } = equipment
   return [
     { kind: 'surge-check', id, facts: check, label },
-    { kind: 'surge-after-event', id, facts: { event, lastCheckedOn }, label },
+    { kind: 'surge-after-event', id, facts: { event, lastCheckedOn, installedOn }, label },
   ]
 }
 

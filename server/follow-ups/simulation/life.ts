@@ -5,7 +5,7 @@ import { cadenceOf } from '../../../trade/follow-ups/policy.ts'
 import { opensOn } from '../../../trade/follow-ups/steps.ts'
 import type { Severity } from '../../../trade/verdict.ts'
 import { addDevice, addPerson, type Device, type MadeUpHome, type OpenInHome } from './company.ts'
-import { end, fresh } from './plan-home.ts'
+import { end, fresh, moveTo } from './plan-home.ts'
 import type { Act, Run, Says } from './simulate.ts'
 import type { Task, Told } from './tell-person.ts'
 import { bookVisit } from './visits.ts'
@@ -82,11 +82,13 @@ function storm(run: Run, city: string): void {
       if (equipment.kind !== 'surge-protector' || equipment.retiredOn) continue
       const { indicator } = equipment.details
       const isLooked = equipment.lastCheckedOn != null && equipment.lastCheckedOn > on
-      const isOpen = home.open.some((each) => each.kind === kind && each.subjectId === equipment.id)
-      if (indicator === 'fault' || indicator === 'dark' || isLooked || isOpen) continue
+      const isNewer = equipment.installedOn !== null && equipment.installedOn > on
+      const there = home.open.find((each) => each.kind === kind && each.subjectId === equipment.id)
+      if (indicator === 'fault' || indicator === 'dark' || isLooked || isNewer) continue
       const begins = opensOn(dueOn, cadenceOf(run.policy, kind))
       const due = { kind, subjectId: equipment.id, dueOn, opensOn: begins, assumed: false, severity: null }
-      home.open.push(fresh(home, due))
+      if (there) moveTo(there, due)
+      else home.open.push(fresh(home, due))
       run.changed(home, { follow: [says(due, { storm: on })] })
     }
   }

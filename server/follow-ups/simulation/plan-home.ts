@@ -114,15 +114,17 @@ function open(home: MadeUpHome, due: Cause): void {
   if (!there) {
     home.open.push({ ...fresh(home, due), lastStep: before?.lastStep ?? null })
   } else if (there.dueOn !== due.dueOn && !FOLLOW_UP_KINDS[due.kind].keepsFirstDueOn) {
-    const state: FollowUpState = there.state === 'told' ? 'planned' : there.state
-    Object.assign(there, {
-      dueOn: due.dueOn,
-      lastStep: null,
-      nextNoticeOn: due.opensOn,
-      snoozedUntil: null,
-      state,
-    })
+    moveTo(there, due)
   }
+}
+
+/** To another due date, where its notices begin anew. */
+export function moveTo(
+  there: OpenInHome,
+  { dueOn, opensOn: nextNoticeOn }: Pick<Cause, 'dueOn' | 'opensOn'>,
+) {
+  const state: FollowUpState = there.state === 'told' ? 'planned' : there.state
+  Object.assign(there, { dueOn, lastStep: null, nextNoticeOn, snoozedUntil: null, state })
 }
 
 function isWelcome({ contact }: MadeUpHome, { kind, severity }: Cause): boolean {

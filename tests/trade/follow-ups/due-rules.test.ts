@@ -203,17 +203,25 @@ describe('estimates and visits', () => {
 
 describe('surge protector after an event', () => {
   const event = { kind: 'storm', on: d('2026-01-05') } as const
+  const neverSeen = { lastCheckedOn: null, installedOn: null }
   test.each<[string | null, string | null, string]>([
     [null, '2026-01-12', 'SP3: 7 days after'],
     ['2026-01-04', '2026-01-12', 'checked before'],
     ['2026-01-05', '2026-01-12', 'checked on the day, perhaps before the storm'],
     ['2026-01-06', null, 'checked since'],
   ])('last checked %s: due %s (%s)', (checked, dueOn) => {
-    const found = surgeAfterEvent.due({ event, lastCheckedOn: checked ? d(checked) : null }, DEFAULT_POLICY)
-    expect(found).toEqual(dueOn && { dueOn, assumed: false })
+    const facts = { ...neverSeen, event, lastCheckedOn: checked ? d(checked) : null }
+    expect(surgeAfterEvent.due(facts, DEFAULT_POLICY)).toEqual(dueOn && { dueOn, assumed: false })
+  })
+  test.each<[string, string | null, string]>([
+    ['2026-01-05', '2026-01-12', 'put in on the day, perhaps before the storm'],
+    ['2026-01-06', null, 'put in since: it was not there'],
+  ])('installed %s: due %s (%s)', (installed, dueOn) => {
+    const facts = { ...neverSeen, event, installedOn: d(installed) }
+    expect(surgeAfterEvent.due(facts, DEFAULT_POLICY)).toEqual(dueOn && { dueOn, assumed: false })
   })
   test('no event', () => {
-    expect(surgeAfterEvent.due({ event: null, lastCheckedOn: null }, DEFAULT_POLICY)).toBeNull()
+    expect(surgeAfterEvent.due({ ...neverSeen, event: null }, DEFAULT_POLICY)).toBeNull()
   })
 })
 

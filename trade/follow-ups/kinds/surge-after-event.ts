@@ -6,6 +6,7 @@ export interface AfterEvent {
   /** The latest event; null = none. */
   event: SurgeEvent | null
   lastCheckedOn: Day | null
+  installedOn: Day | null
 }
 
 export const surgeAfterEvent: FollowUpKind<AfterEvent> = {
@@ -28,9 +29,11 @@ export const surgeAfterEvent: FollowUpKind<AfterEvent> = {
     ...holds('booked'),
   ],
   keepsFirstDueOn: false,
-  due({ event, lastCheckedOn }, policy) {
-    const isChecked = event !== null && lastCheckedOn !== null && lastCheckedOn > event.on
-    if (!event || isChecked) return null
+  due({ event, lastCheckedOn, installedOn }, policy) {
+    if (!event) return null
+    const isChecked = lastCheckedOn !== null && lastCheckedOn > event.on
+    const isNewer = installedOn !== null && installedOn > event.on
+    if (isChecked || isNewer) return null
     return { dueOn: addDays(event.on, policy.surge.afterEventDays), assumed: false }
   },
   reason: ({ label }) => ({

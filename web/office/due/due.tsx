@@ -19,6 +19,7 @@ import { type By, DueGroups } from './due-groups.tsx'
 import { DueNumbers } from './due-numbers.tsx'
 import { DueTable } from './due-table.tsx'
 import css from './due.module.css'
+import { SurgeEventButton } from './surge-event.tsx'
 
 const FILTERS = [
   'view',
@@ -52,9 +53,12 @@ export function Due() {
     <Page
       title="Due"
       actions={
-        <a className={buttonLink} href={urlOf('/follow-ups/export.csv', asked)} download>
-          Save as CSV
-        </a>
+        <>
+          <SurgeEventButton />
+          <a className={buttonLink} href={urlOf('/follow-ups/export.csv', asked)} download>
+            Save as CSV
+          </a>
+        </>
       }
     >
       <DueNumbers numbers={numbers.data} only={only} onChoose={(to) => put({ only: to, tab: '' })} />

@@ -6,18 +6,23 @@ import { formatDay } from '../../shared/format.ts'
 import { Card, Tag } from '../../shared/ui/page.tsx'
 import { Empty } from '../../shared/ui/states.tsx'
 import { Table } from '../../shared/ui/table.tsx'
+import { SurgeEventButton } from '../due/surge-event.tsx'
 
 /** What is due at this home, the earliest first. */
 export function DueAtHome({ home }: { home: HomeView }) {
   const { data: me } = useQuery(meQuery)
   const open = home.followUps.filter((each) => !each.closedAt)
+  const hasProtector = home.equipment.some((each) => each.kind === 'surge-protector' && !each.retiredOn)
   return (
     <Card
       title="Due"
       actions={
-        <Link to="/due" search={{ propertyId: home.id }}>
-          In the worklist
-        </Link>
+        <>
+          {hasProtector && <SurgeEventButton propertyId={home.id} small />}
+          <Link to="/due" search={{ propertyId: home.id }}>
+            In the worklist
+          </Link>
+        </>
       }
     >
       {open.length === 0 ? (
