@@ -68,12 +68,12 @@ export async function forecast(
   db: Db,
   policy: Policy,
   { now, today, until }: { now: Date; today: Day; until: Day },
-  later?: { battery: number; check: number },
+  hasOtherIntervals = false,
 ): Promise<Forecast> {
   const kinds = kindRows(policy)
   const lead = Math.max(0, ...kinds.map(({ opens }) => -opens))
   const horizon = new Date(`${until}T00:00:00Z`)
-  const given = { policy, now, scope: { until: horizon }, lead, ...(later && { later }) }
+  const given = { policy, now, scope: { until: horizon }, lead, hasOtherIntervals }
   const [row] = await db.$queryRaw<[Forecast]>`
     WITH k AS (SELECT * FROM jsonb_to_recordset(${JSON.stringify(kinds)}::jsonb)
                  AS k(kind text, severity text, preference text, topic text, payer boolean, rests boolean, opens int)),

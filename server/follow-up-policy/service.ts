@@ -13,6 +13,7 @@ import { audit } from '../audit/store.ts'
 import type { Ctx } from '../ctx.ts'
 import { Problem } from '../errors.ts'
 import { isConfirmed, numberToConfirm } from '../follow-ups/many-messages.ts'
+import { intervalsOf } from '../follow-ups/redate.ts'
 import { simulate } from '../follow-ups/simulation/simulate.ts'
 import { getCompany, updateCompany } from '../settings/store.ts'
 import { changedMeanwhile } from '../versions.ts'
@@ -59,11 +60,8 @@ async function compare(ctx: Ctx, zone: string, before: Policy, after: Policy) {
   const when = { now: ctx.now(), today, until }
   const was = await forecast(ctx.db, before, when)
   // The dates beside devices are worked out anew after the change: follow-ups/redate.ts.
-  const later = {
-    battery: after.batteryMonths - before.batteryMonths,
-    check: after.surge.checkMonths - before.surge.checkMonths,
-  }
-  const would = await forecast(ctx.db, after, when, later.battery || later.check ? later : undefined)
+  const hasOtherIntervals = JSON.stringify(intervalsOf(before)) !== JSON.stringify(intervalsOf(after))
+  const would = await forecast(ctx.db, after, when, hasOtherIntervals)
   const atOnce = { before: was.atOnce, after: would.atOnce }
   return {
     moved: would.moved,

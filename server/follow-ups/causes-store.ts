@@ -19,8 +19,8 @@ interface Given {
   scope: Scope
   /** Days before the due date on which the earliest notice of any kind may go out. */
   lead: number
-  /** For a forecast under other intervals than the stored dates rest on: months that checks come later. */
-  later?: { battery: number; check: number }
+  /** For a forecast under other intervals than the stored dates rest on: the checks are worked out anew. */
+  hasOtherIntervals?: boolean
 }
 
 /** `AND …` for a source: by home, by a range that an index can walk, or by open follow-ups. */
@@ -58,11 +58,27 @@ const equipmentEnds = (given: Given) => Prisma.sql`
    WHERE e.retired_on IS NULL AND e.replace_by IS NOT NULL AND (e.kind = 'alarm' OR ${FAILED})
      AND ${among(given, Prisma.sql`e.property_id`, Prisma.sql`e.id`, (until) => Prisma.sql`e.replace_by <= ${until}`)}`
 
-const nextCheck = ({ later }: Given) =>
-  later
-    ? Prisma.sql`(e.next_check_on + make_interval(months => CASE e.kind WHEN 'alarm' THEN ${later.battery}::int
-                    ELSE ${later.check}::int END))::date`
-    : Prisma.sql`e.next_check_on`
+/** trade/follow-ups/equipment-dates.ts: the battery of an alarm, and the next look at a protector. */
+function nextCheck({ hasOtherIntervals, policy: { batteryMonths, surge } }: Given): Prisma.Sql {
+  if (!hasOtherIntervals) return Prisma.sql`e.next_check_on`
+  const after = (from: Prisma.Sql, months: number) =>
+    Prisma.sql`(${from} + make_interval(months => ${months}::int))::date`
+  const battery = after(
+    Prisma.sql`coalesce((e.details->>'batteryChangedOn')::date, e.last_checked_on, e.installed_on)`,
+    batteryMonths,
+  )
+  const look = after(Prisma.sql`coalesce(e.last_checked_on, e.installed_on)`, surge.checkMonths)
+  const life = Prisma.sql`coalesce((e.details->>'lifeYears')::int, ${surge.lifeYears}::int)`
+  const end = Prisma.sql`(coalesce(e.installed_on, e.manufactured_on) + make_interval(years => ${life}))::date`
+  return Prisma.sql`CASE
+    WHEN e.kind = 'alarm' THEN CASE
+      WHEN e.details->>'power' IN ('battery', 'mains-and-battery') AND ${battery} < e.replace_by
+       AND e.details->>'buttonTest' IS DISTINCT FROM 'silent' AND e.details->'endOfLifeSounding' IS DISTINCT FROM 'true'
+      THEN ${battery} END
+    WHEN coalesce(e.last_checked_on, e.installed_on) IS NULL THEN e.next_check_on
+    WHEN e.last_checked_on >= ${end} THEN ${look}
+    ELSE least(${look}, ${end}) END`
+}
 
 const equipmentChecks = (given: Given) => Prisma.sql`
   SELECT CASE e.kind WHEN 'alarm' THEN 'alarm-battery' ELSE 'surge-check' END, 'equipment', e.id, e.property_id,
@@ -70,7 +86,7 @@ const equipmentChecks = (given: Given) => Prisma.sql`
          CASE e.kind WHEN 'alarm' THEN e.details->>'batteryChangedOn' IS NULL ELSE e.last_checked_on IS NULL END,
          '', e.label
     FROM equipment e
-   WHERE e.retired_on IS NULL AND e.next_check_on IS NOT NULL
+   WHERE e.retired_on IS NULL AND ${nextCheck(given)} IS NOT NULL
      AND (e.kind = 'surge-protector' AND NOT ${FAILED} OR e.kind = 'alarm' AND ${WANTS_TIPS})
      AND ${among(given, Prisma.sql`e.property_id`, Prisma.sql`e.id`, (until) => Prisma.sql`${nextCheck(given)} <= ${until}`)}`
 

@@ -9,7 +9,7 @@ import * as store from './redate-store.ts'
 const AT_ONCE = 2000
 
 /** What of the policy the dates beside devices were worked out with. */
-const intervalsOf = ({ batteryMonths, surge }: Policy) => ({
+export const intervalsOf = ({ batteryMonths, surge }: Policy) => ({
   batteryMonths,
   checkMonths: surge.checkMonths,
   lifeYears: surge.lifeYears,

@@ -177,17 +177,48 @@ describe('intervals changed in the policy', () => {
     expect((await db.equipment.findMany({ where: ids })).map(({ version }) => version)).toEqual([1, 1])
   })
 
-  test('the forecast tells how many would move before anything is saved', async () => {
+  test.each([
+    ['a shorter life', { surge: { lifeYears: 3 } }],
+    ['a longer life', { surge: { lifeYears: 14 } }],
+    ['earlier looks', { surge: { checkMonths: 9 } }],
+    ['later looks, a shorter life', { surge: { checkMonths: 30, lifeYears: 2 } }],
+    ['fresher batteries', { batteryMonths: 6 }],
+    ['older batteries', { batteryMonths: 40 }],
+  ])('%s: what the forecast says moves, opens and ends is what the engine then does', async (_, changes) => {
+    await db.property.updateMany({ data: { archivedAt: clock.now } })
+    await db.company.update({ where: { id: 1 }, data: { policy: {} } })
+    await redateDevices(ctx)
     const home = await buildHousehold(ctx)
-    const protector = { kind: 'surge-protector', label: 'Panel', details: { indicator: 'good' } }
-    await device(home, { ...protector, installedOn: '2024-05-01', lastCheckedOn: '2025-06-20' })
+    const word = { customerId: home.customerId, category: 'tips', allowed: true, source: 'office' }
+    await db.messagePreference.create({ data: word })
+    for (const installedOn of ['2015-03-01', '2016-06-10', '2020-02-29', '2023-07-01', '2026-02-01', null]) {
+      for (const lastCheckedOn of ['2024-01-31', '2025-06-20', '2026-05-20', null]) {
+        for (const lifeYears of [undefined, 5]) {
+          const details = { indicator: 'good', ...(lifeYears && { lifeYears }) }
+          await device(home, { kind: 'surge-protector', label: 'Panel', installedOn, lastCheckedOn, details })
+        }
+        const alarm = { kind: 'alarm', label: 'Hall', manufacturedOn: '2018-01-10' }
+        for (const more of [{}, { buttonTest: 'silent' }, { batteryChangedOn: '2025-05-15' }]) {
+          const details = { senses: 'smoke', power: 'battery', ...more }
+          await device(home, { ...alarm, installedOn, lastCheckedOn, details })
+        }
+      }
+    }
     await planEverything(ctx)
     const when = { now: clock.now, today: day('2026-06-01'), until: day('2026-06-30') }
-    const sooner = policyWith({ surge: { checkMonths: 9 } })
-    const { moved } = await forecast(db, sooner, when, { battery: 0, check: -3 })
-    const open = await db.followUp.count({ where: { kind: 'surge-check', closedAt: null } })
-    expect(moved).toBe(open)
-    expect(open).toBeGreaterThan(0)
+    const said = await forecast(db, policyWith(changes), when, true)
+    const { moved, opened } = (
+      await admin.call('POST', '/api/v1/follow-up-policy/preview', { payload: { changes } })
+    ).json()
+    await db.company.update({ where: { id: 1 }, data: { policy: changes } })
+    await redateDevices(ctx)
+    const done = await planDue(ctx, db, {})
+    expect({ planned: said.moved + said.opened, ended: said.ended }).toEqual({
+      planned: done.opened,
+      ended: done.ended,
+    })
+    expect(moved + opened).toBe(done.opened)
+    expect(done.opened + done.ended).toBeGreaterThan(0)
   })
 })
 

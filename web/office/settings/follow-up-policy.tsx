@@ -5,12 +5,12 @@ import type { Policy, PolicyChanges } from '../../../trade/follow-ups/policy.ts'
 import { http } from '../../shared/api/http.ts'
 import { formatInstant } from '../../shared/format.ts'
 import { Button } from '../../shared/ui/button.tsx'
-import { TextField } from '../../shared/ui/fields.tsx'
+import { CheckField, TextField } from '../../shared/ui/fields.tsx'
 import { Card } from '../../shared/ui/page.tsx'
 import { Failed, Fault, Waiting } from '../../shared/ui/states.tsx'
 import { tell } from '../../shared/ui/toasts.tsx'
 import css from './follow-up-policy.module.css'
-import { changesOf, formOf, POLICY_GROUPS, type PolicyForm } from './policy-fields.ts'
+import { changesOf, formOf, isYesNo, NOTICES, POLICY_GROUPS, type PolicyForm } from './policy-fields.ts'
 import { PolicyEffect } from './policy-effect.tsx'
 
 const policyQuery = {
@@ -66,18 +66,28 @@ function PolicyFields({ view }: { view: PolicyView }) {
       {POLICY_GROUPS.map(({ title, fields }) => (
         <fieldset key={title} className={css.group}>
           <legend>{title}</legend>
-          {fields.map(([path, label, help]) => (
-            <TextField
-              key={path}
-              label={label}
-              help={help}
-              type={path.startsWith('sendingHours') ? 'time' : 'text'}
-              inputMode="numeric"
-              value={form[path]!}
-              onChange={set(path)}
-              fault={faults[path]}
-            />
-          ))}
+          {fields.map(([path, label, help]) =>
+            isYesNo(form[path]!) ? (
+              <CheckField
+                key={path}
+                label={label}
+                {...(help && { help })}
+                checked={form[path] === 'true'}
+                onChange={(is) => set(path)(String(is))}
+              />
+            ) : (
+              <TextField
+                key={path}
+                label={label}
+                help={help}
+                type={path.startsWith('sendingHours') ? 'time' : 'text'}
+                inputMode="numeric"
+                value={form[path]!}
+                onChange={set(path)}
+                fault={faults[path]}
+              />
+            ),
+          )}
         </fieldset>
       ))}
       <details>
@@ -85,20 +95,18 @@ function PolicyFields({ view }: { view: PolicyView }) {
         <div className={css.notices}>
           <p>
             Days before (−) or after the due date, each with how: mail, call or letter. For example “-30 mail,
-            0 mail, 14 call”.
+            0 mail, 14 call, then every 12 months mail”; what repeats counts from the due date.
           </p>
-          {view.kinds
-            .filter(({ id }) => form[`cadences.${id}`] !== undefined)
-            .map(({ id, title, concerns }) => (
-              <TextField
-                key={id}
-                label={title}
-                help={concerns}
-                value={form[`cadences.${id}`]!}
-                onChange={set(`cadences.${id}`)}
-                fault={faults[`cadences.${id}`]}
-              />
-            ))}
+          {NOTICES.map(({ id, label, help }) => (
+            <TextField
+              key={id}
+              label={label}
+              help={help}
+              value={form[`cadences.${id}`]!}
+              onChange={set(`cadences.${id}`)}
+              fault={faults[`cadences.${id}`]}
+            />
+          ))}
         </div>
       </details>
       <Fault error={preview.error ?? save.error} />

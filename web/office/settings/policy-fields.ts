@@ -1,9 +1,16 @@
 import { cadenceText, readCadence } from '../../../trade/follow-ups/cadence-words.ts'
 import { FOLLOW_UP_KINDS } from '../../../trade/follow-ups/kinds.ts'
 import { FOLLOW_UP_KIND_IDS, type FollowUpKindId } from '../../../trade/follow-ups/kind.ts'
-import { cadenceOf, type Policy, type PolicyChanges } from '../../../trade/follow-ups/policy.ts'
+import {
+  type CadenceId,
+  cadenceOf,
+  type Policy,
+  type PolicyChanges,
+} from '../../../trade/follow-ups/policy.ts'
+import { SEVERITIES } from '../../../trade/verdict.ts'
+import { SEVERITY_WORDS } from '../../shared/severity.tsx'
 
-/** Every number of the policy that the form shows: where it lies, what it is called, its unit. */
+/** Every figure of the policy that the form shows: where it lies, what it is called, its unit. */
 export const POLICY_GROUPS: readonly {
   title: string
   fields: readonly [path: string, label: string, help?: string][]
@@ -29,6 +36,23 @@ export const POLICY_GROUPS: readonly {
     ],
   },
   {
+    title: 'Devices',
+    fields: [
+      [
+        'batteryMonths',
+        'Months between batteries',
+        'From the last change; only for those who asked for tips',
+      ],
+      ['surge.checkMonths', 'Months between looks at a protector', 'From the last look at its indicator'],
+      [
+        'surge.lifeYears',
+        'Years that a protector is planned for',
+        'Where its maker says nothing; a look is due then at the latest',
+      ],
+      ['surge.afterEventDays', 'Days to look at a protector after a storm'],
+    ],
+  },
+  {
     title: 'Findings, estimates, visits',
     fields: [
       ['finding.repairDays', 'Days to repair'],
@@ -38,27 +62,49 @@ export const POLICY_GROUPS: readonly {
       ['makeSafeDays', 'Days until a make-safe is checked'],
       ['estimateDays', 'Days until an estimate is asked after'],
       ['noAccessDays', 'Days until no access is asked after'],
-      ['surge.afterEventDays', 'Days to look at a protector after a storm'],
+      [
+        'finding.countFoundDay',
+        'The day of a finding is the first of its days',
+        'As in England’s 28 days for rented homes: found on the 1st, 28 days end on the 28th',
+      ],
     ],
   },
 ]
 
-/** What the form holds: every field as text, by its path; notices under `cadences.<kind>`. */
+/** Notices that the form shows: of each kind, and of findings for each severity. */
+export const NOTICES = FOLLOW_UP_KIND_IDS.filter((id) => id !== 'visit-confirmation').flatMap(noticeFields)
+
+function noticeFields(id: FollowUpKindId): { id: CadenceId; label: string; help: string }[] {
+  const { office, concerns } = FOLLOW_UP_KINDS[id]
+  if (id !== 'open-finding') return [{ id, label: office, help: concerns }]
+  return SEVERITIES.map((severity) => ({
+    id: `${id}/${severity}` as const,
+    label: `${office}: ${SEVERITY_WORDS[severity].toLowerCase()}`,
+    help: concerns,
+  }))
+}
+
+/** What the form holds: every field as text, by its path; notices under `cadences.<kind>`; yes and no as `true`, `false`. */
 export type PolicyForm = Readonly<Record<string, string>>
 
 const at = (policy: object, path: string): unknown =>
   path.split('.').reduce<unknown>((part, name) => (part as Record<string, unknown>)[name], policy)
 
 export function formOf(policy: Policy): PolicyForm {
-  const numbers = POLICY_GROUPS.flatMap(({ fields }) =>
+  const figures = POLICY_GROUPS.flatMap(({ fields }) =>
     fields.map(([path]) => [path, String(at(policy, path))]),
   )
-  const notices = FOLLOW_UP_KIND_IDS.filter((id) => id !== 'visit-confirmation').map((id) => [
-    `cadences.${id}`,
-    cadenceText(cadenceOf(policy, id)),
-  ])
-  return Object.fromEntries([...numbers, ...notices]) as PolicyForm
+  const notices = NOTICES.map(({ id }) => [`cadences.${id}`, cadenceText(noticesOf(policy, id))])
+  return Object.fromEntries([...figures, ...notices]) as PolicyForm
 }
+
+function noticesOf(policy: Policy, id: CadenceId) {
+  const [kind, severity] = id.split('/') as ['open-finding', (typeof SEVERITIES)[number]?]
+  return cadenceOf(policy, kind, severity ?? null)
+}
+
+/** Answered by yes or no. */
+export const isYesNo = (text: string) => text === 'true' || text === 'false'
 
 /** The form as changes over what the company had chosen already, or what is wrong, by path. */
 export function changesOf(
@@ -75,13 +121,12 @@ export function changesOf(
     const inside = () => (changes[part] ??= {}) as Record<string, unknown>
     if (part === 'cadences') {
       const read = readCadence(text)
-      const kind = FOLLOW_UP_KINDS[name as FollowUpKindId]
-      const then = cadenceOf(policy, kind.id).then
       if ('fault' in read) faults[path] = read.fault
-      else inside()[name!] = { ...read, ...(then && { then }) }
+      else inside()[name!] = read
     } else if (part === 'sendingHours') {
       changes[part] = { ...policy.sendingHours, ...(changes[part] as object), [name!]: text }
-    } else if (!/^\d{1,4}$/.test(text.trim())) faults[path] = 'A whole number, please.'
+    } else if (isYesNo(text)) inside()[name!] = text === 'true'
+    else if (!/^\d{1,4}$/.test(text.trim())) faults[path] = 'A whole number, please.'
     else if (name === undefined) changes[part] = Number(text)
     else inside()[name] = Number(text)
   }
