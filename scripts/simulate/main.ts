@@ -2,8 +2,9 @@ import { fork } from 'node:child_process'
 import { availableParallelism } from 'node:os'
 import { parseArgs } from 'node:util'
 import { parseDay } from '../../trade/dates.ts'
-import { addUp } from './figures.ts'
-import { runSimulation, type Simulated, type Wanted } from './run.ts'
+import { addUp } from '../../server/follow-ups/simulation/figures.ts'
+import type { Simulated } from '../../server/follow-ups/simulation/watch.ts'
+import { runSimulation, type Wanted } from './run.ts'
 
 // npm run simulate -- --years 20 --homes 5000 [--seed 1] [--from 2026-01-01]
 // Runs the follow-up engine over years for a made-up company, prints what would be sent, checks what is promised of it,

@@ -1,8 +1,9 @@
+import { DateTime } from 'luxon'
 import type { Day } from '../../trade/dates.ts'
 import { DEFAULT_POLICY, type Policy } from '../../trade/follow-ups/policy.ts'
-import { simulate } from '../../server/follow-ups/simulation/simulate.ts'
-import { countMessages, type Counted } from './figures.ts'
-import { type Promised, watchPromises } from './promises.ts'
+import type { Calendar } from '../../server/follow-ups/simulation/calendar.ts'
+import { type Simulated, watchSimulation } from '../../server/follow-ups/simulation/watch.ts'
+import { wallClock } from './wall-clock.ts'
 
 export interface Wanted {
   years: number
@@ -11,49 +12,20 @@ export interface Wanted {
   from: Day
   policy?: Policy
 }
-export interface Simulated extends Counted {
-  devices: number
-  dueDates: number
-  met: number
-  metAfterDue: number
-  broken: Record<Promised, number>
-  examples: string[]
+
+/** Another date library than the engine's, which would not see its own faults. */
+const calendar: Calendar = {
+  clockOf: wallClock,
+  addYears(from, years) {
+    const key = `${from} ${years}`
+    let end = ends.get(key)
+    if (!end) ends.set(key, (end = DateTime.fromISO(from).plus({ years }).toISODate() as Day))
+    return end
+  },
 }
+const ends = new Map<string, Day>()
 
 /** One simulation with everything watched. */
-export async function runSimulation({ policy = DEFAULT_POLICY, ...wanted }: Wanted): Promise<Simulated> {
-  const promises = watchPromises(policy)
-  const counts = countMessages()
-  let now = new Date(`${wanted.from}T00:00:00Z`)
-  let devices = 0
-  const { outages, to } = await simulate({
-    ...wanted,
-    policy,
-    outages: true,
-    heard: {
-      onBegin: ({ homes }) => {
-        for (const home of homes) promises.see(home, now)
-        devices = homes.reduce((sum, home) => sum + home.devices.length, 0)
-      },
-      onWork: (at) => void (now = at),
-      onPlanned: (home) => promises.see(home, now),
-      onAct: ({ home, at }) => {
-        now = at
-        promises.see(home, at)
-      },
-      onEnd: ({ home, followUp }) => promises.meet(home, followUp, now),
-      onTask: ({ home, followUp }) => promises.meet(home, followUp, now),
-      onTold: (told) => {
-        promises.onTold(told)
-        counts.onTold(told)
-      },
-    },
-  })
-  return {
-    ...counts.counted(),
-    ...promises.finish(to, outages),
-    devices,
-    broken: promises.broken,
-    examples: promises.examples,
-  }
+export function runSimulation({ policy = DEFAULT_POLICY, ...wanted }: Wanted): Promise<Simulated> {
+  return watchSimulation({ ...wanted, policy, calendar, outages: true })
 }

@@ -1,19 +1,10 @@
 import { DateTime } from 'luxon'
-
-/** Wall clocks by luxon, whose own conversions are too slow for a million of them: its clock changes are looked up once
- *  per zone, and from there on it is sums. */
-export interface WallClock {
-  /** Milliseconds of the wall clock, as if the wall were in UTC. */
-  wall(at: number): number
-  /** `HH:MM` */
-  time(at: number): string
-  /** `YYYY-MM-DD` */
-  day(at: number): string
-  isClockChange(at: number): boolean
-}
+import type { WallClock } from '../../server/follow-ups/simulation/calendar.ts'
 
 const DAY_MS = 86_400_000
 const YEARS = { first: 1990, last: 2110 }
+/** By luxon, whose own conversions are too slow for a million of them: its clock changes are looked up once per zone, and
+ *  from there on it is sums. */
 const clocks = new Map<string, WallClock>()
 
 export function wallClock(zone: string): WallClock {

@@ -119,6 +119,7 @@ export const policyView = z.object({
 export type PolicyView = z.output<typeof policyView>
 
 const beforeAndAfter = z.object({ before: z.number(), after: z.number() })
+const busyDay = z.object({ on: z.string(), messages: z.number() })
 export const previewView = z.object({
   /** Open follow-ups that would get another due date. */
   moved: z.number(),
@@ -130,8 +131,17 @@ export const previewView = z.object({
   thisMonth: beforeAndAfter,
   /** Kinds that speak in the next round, most first. */
   atOnceByKind: z.array(z.object({ kind: z.string(), title: z.string(), followUps: z.number() })),
-  /** A simulated company of as many homes: messages a month, year by year. */
-  years: z.array(z.object({ year: z.number(), before: z.number(), after: z.number() })),
+  /** Two years of a made-up company of as many homes, as `npm run simulate` counts them. */
+  simulated: z.object({
+    /** `YYYY-MM`, in order. */
+    months: z.array(beforeAndAfter.extend({ month: z.string() })),
+    busiestDay: z.object({ before: busyDay, after: busyDay }),
+    /** Letters that offer work or tell a tip, to the household that gets most of them. */
+    householdIn7Days: beforeAndAfter,
+    householdInAYear: beforeAndAfter,
+    /** What must be nought, and how often it was not. */
+    promises: z.array(beforeAndAfter.extend({ promise: z.string() })),
+  }),
   /** Saving needs this number said back; null = nothing out of the ordinary. */
   confirm: z.number().nullable(),
 })

@@ -14,16 +14,12 @@ import type { Ctx } from '../ctx.ts'
 import { Problem } from '../errors.ts'
 import { isConfirmed, numberToConfirm } from '../follow-ups/many-messages.ts'
 import { intervalsOf } from '../follow-ups/redate.ts'
-import { simulate } from '../follow-ups/simulation/simulate.ts'
 import { getCompany, updateCompany } from '../settings/store.ts'
 import { changedMeanwhile } from '../versions.ts'
 import { forecast } from './forecast-store.ts'
 import type { PolicyChangesBody, PolicyView, PreviewView } from './schema.ts'
+import { simulateBoth } from './simulated.ts'
 import { countHomes, listPolicyChanges, lookAgain } from './store.ts'
-
-/** Homes and years that the preview simulates; its figures are scaled to the homes of the company. */
-const SIMULATED = { homes: 120, years: 3, seed: 1 }
-const MOMENTS_AT_A_TIME = 50
 
 export async function readPolicy(ctx: Ctx): Promise<PolicyView> {
   const company = await getCompany(ctx.db)
@@ -51,7 +47,7 @@ export async function previewPolicy(ctx: Ctx, changes: PolicyChangesBody): Promi
   const after = policyWith(changes as PolicyChanges)
   const effect = await compare(ctx, company.timeZone, before, after)
   const homes = await countHomes(ctx.db)
-  return { ...effect, years: await comingYears(ctx.today(company.timeZone), homes, before, after) }
+  return { ...effect, simulated: await simulateBoth(ctx.today(company.timeZone), homes, { before, after }) }
 }
 
 async function compare(ctx: Ctx, zone: string, before: Policy, after: Policy) {
@@ -123,41 +119,4 @@ function kindsOfOtherNotices(before: Policy, after: Policy): FollowUpKindId[] {
     JSON.stringify([null, ...SEVERITIES].map((severity) => cadenceOf(policy, kind, severity)))
   const isCapSame = before.cap.messages === after.cap.messages && before.cap.days === after.cap.days
   return FOLLOW_UP_KIND_IDS.filter((kind) => !isCapSame || all(before, kind) !== all(after, kind))
-}
-
-/** Messages a month of a made-up company of as many homes, under the policy that holds and under the other. */
-async function comingYears(
-  today: Day,
-  homes: number,
-  before: Policy,
-  after: Policy,
-): Promise<PreviewView['years']> {
-  let moments = 0
-  // A simulated moment takes some microseconds: others wait for a few milliseconds at most.
-  const breathe = () =>
-    ++moments % MOMENTS_AT_A_TIME === 0 ? new Promise<void>((resolve) => setImmediate(resolve)) : null
-  const count = async (policy: Policy) => {
-    const years = Array<number>(SIMULATED.years).fill(0)
-    const from = Date.parse(today)
-    await simulate({
-      ...SIMULATED,
-      from: today,
-      policy,
-      breathe,
-      heard: {
-        onTold: ({ sentAt }) => {
-          if (!sentAt) return
-          const year = Math.floor((sentAt.getTime() - from) / (365.25 * 86_400_000))
-          if (years[year] !== undefined) years[year]++
-        },
-      },
-    })
-    return years.map((messages) => Math.round((messages / 12 / SIMULATED.homes) * homes))
-  }
-  const [was, would] = [await count(before), await count(after)]
-  return was.map((messages, n) => ({
-    year: Number(today.slice(0, 4)) + n,
-    before: messages,
-    after: would[n]!,
-  }))
 }

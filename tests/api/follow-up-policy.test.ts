@@ -114,7 +114,6 @@ describe('before it is saved', () => {
       confirm: null,
     })
     expect(shown.atOnceByKind).toHaveLength(2)
-    expect(shown.years).toHaveLength(3)
     expect(await db.followUp.count({ where: { closedAt: null } })).toBe(before)
     expect(await db.message.count({ where: { propertyId: home.propertyId } })).toBe(0)
   })
@@ -320,3 +319,30 @@ test('a policy that would write to many at once is refused until their number is
   expect((await save({ cadences: EARLIER }, { confirmMessages: 150 })).statusCode).toBe(200)
   expect(policyWith({}).cap.days).toBe(7)
 }, 30_000)
+
+test('two simulated years tell, by month and at the worst, what a change would send, and what stays promised', async () => {
+  for (let n = 0; n < 3; n++) await buildHousehold(ctx)
+  const often = {
+    cap: { messages: 3, days: 7 },
+    tipsMonths: 1,
+    reinspection: { ownerYears: 1, rentedYears: 1 },
+  }
+  const { simulated } = await preview(often)
+  expect(simulated.months.length).toBeGreaterThanOrEqual(24)
+  expect(simulated.months.map(({ month }: { month: string }) => month)).toEqual(
+    [...simulated.months.map(({ month }: { month: string }) => month)].sort(),
+  )
+  const sum = (when: 'before' | 'after') =>
+    simulated.months.reduce(
+      (total: number, month: { before: number; after: number }) => total + month[when],
+      0,
+    )
+  expect(sum('before')).toBeGreaterThan(0)
+  expect(sum('after')).toBeGreaterThan(sum('before'))
+  expect(simulated.householdIn7Days.before).toBe(1)
+  expect(simulated.householdIn7Days.after).toBeGreaterThan(1)
+  expect(simulated.householdInAYear.after).toBeGreaterThan(simulated.householdInAYear.before)
+  expect(simulated.busiestDay.after.on).toMatch(/^202[678]-/)
+  expect(simulated.promises.length).toBeGreaterThan(4)
+  for (const promise of simulated.promises) expect(promise).toMatchObject({ before: 0, after: 0 })
+})

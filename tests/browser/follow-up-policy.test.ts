@@ -28,6 +28,8 @@ test.each([
   const effect = page.getByRole('region', { name: 'What would change' })
   await effect.getByText('With the next round').waitFor({ timeout: 60_000 })
   await effect.scrollIntoViewIfNeeded()
+  await effect.getByText('Two simulated years').waitFor()
+  await effect.getByText(/The busiest day: \d+ letters on/).waitFor()
   await lookAt(page, 'settings-follow-ups')
   await effect.getByRole('button', { name: 'Save the policy' }).press('Enter')
   await page.getByText('The policy is saved.').waitFor()

@@ -4,7 +4,7 @@ import { policyWith } from '../../trade/follow-ups/policy.ts'
 import { runSimulation } from '../../scripts/simulate/run.ts'
 
 // Four years with a leap day and eight clock changes in each zone that has them. `npm run simulate` does twenty.
-const YEARS = { years: 4, homes: 120, seed: 7, from: day('2026-07-01') }
+const YEARS = { years: 4, homes: 160, seed: 7, from: day('2026-07-01') }
 
 test('every due date is met, once, in its hours and within the cap; the same seed gives the same', async () => {
   const first = await runSimulation(YEARS)

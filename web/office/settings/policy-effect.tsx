@@ -3,6 +3,7 @@ import type { PreviewView } from '../../../server/follow-up-policy/schema.ts'
 import { Button } from '../../shared/ui/button.tsx'
 import { TextField } from '../../shared/ui/fields.tsx'
 import css from './follow-up-policy.module.css'
+import { PolicySimulated } from './policy-simulated.tsx'
 
 /** What a change would do. One that writes to many at once is saved only when their number is typed in. */
 export function PolicyEffect({
@@ -15,7 +16,7 @@ export function PolicyEffect({
   onSave: () => void
 }) {
   const [typed, setTyped] = useState('')
-  const { moved, opened, ended, atOnce, thisMonth, atOnceByKind, years, confirm } = effect
+  const { moved, opened, ended, atOnce, thisMonth, atOnceByKind, simulated, confirm } = effect
   const isSure = confirm === null || typed.trim() === String(confirm)
   return (
     <section className={css.effect} aria-label="What would change">
@@ -42,13 +43,6 @@ export function PolicyEffect({
             <td>{thisMonth.before}</td>
             <td>{thisMonth.after}</td>
           </tr>
-          {years.map(({ year, before, after }) => (
-            <tr key={year}>
-              <th scope="row">Each month of {year}, simulated</th>
-              <td>{before}</td>
-              <td>{after}</td>
-            </tr>
-          ))}
         </tbody>
       </table>
       <p className={css.note}>
@@ -62,6 +56,7 @@ export function PolicyEffect({
           {atOnceByKind.map(({ title, followUps }) => `${title} (${followUps})`).join(', ')}.
         </p>
       )}
+      <PolicySimulated simulated={simulated} />
       {confirm !== null && (
         <TextField
           label={`Type ${confirm} to say that so many people may be written to at once`}

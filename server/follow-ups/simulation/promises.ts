@@ -1,9 +1,9 @@
-import type { Policy } from '../../trade/follow-ups/policy.ts'
-import type { MadeUpHome, Person } from '../../server/follow-ups/simulation/company.ts'
-import type { Outage } from '../../server/follow-ups/simulation/simulate.ts'
-import type { Told } from '../../server/follow-ups/simulation/tell-person.ts'
+import type { Policy } from '../../../trade/follow-ups/policy.ts'
+import type { Calendar } from './calendar.ts'
+import type { MadeUpHome, Person } from './company.ts'
 import { datesOfHome, isRightEnd, keepsFirst, type Watched } from './due-dates.ts'
-import { wallClock } from './wall-clock.ts'
+import type { Outage } from './simulate.ts'
+import type { Told } from './tell-person.ts'
 
 /** What must be nought. Each with a first example in words. */
 export const PROMISES = {
@@ -19,8 +19,8 @@ export type Promised = keyof typeof PROMISES
 /** A due date may wait for the cap, for a worker that was away, and for the night in between. */
 const SPARE_DAYS = 2
 
-/** Watches a simulation from outside, with another date library than the engine's. */
-export function watchPromises(policy: Policy) {
+/** Watches a simulation from outside, by a calendar of its own. */
+export function watchPromises(policy: Policy, calendar: Calendar) {
   const broken = Object.fromEntries(Object.keys(PROMISES).map((name) => [name, 0])) as Record<
     Promised,
     number
@@ -67,7 +67,7 @@ export function watchPromises(policy: Policy) {
       all.push(due)
     }
     for (const device of home.devices) {
-      if (!isRightEnd(device))
+      if (!isRightEnd(device, calendar))
         fault('wrongDates', `${device.equipment.manufacturedOn} ${device.dates.replaceBy}`)
     }
   }
@@ -119,7 +119,7 @@ export function watchPromises(policy: Policy) {
         fault('unwanted', `${person.id} ${message.kind}`)
       const at = isOffer ? sentAt : message.sendAfter
       for (const { home } of about) {
-        const time = wallClock(home.zone).time(at.getTime())
+        const time = calendar.clockOf(home.zone).time(at.getTime())
         const { from, to } = policy.sendingHours
         if (time < from || time >= to) fault('outsideQuietHours', `${time} at ${home.line1}, ${home.zone}`)
       }
@@ -158,7 +158,7 @@ export function watchPromises(policy: Policy) {
     const before = offers.get(person) ?? []
     // The cap counts wall-clock days; of several zones the kindest to the engine counts.
     const isWithin = (earlier: Date, { zone }: MadeUpHome) => {
-      const clock = wallClock(zone)
+      const clock = calendar.clockOf(zone)
       return clock.wall(sentAt.getTime()) - clock.wall(earlier.getTime()) < policy.cap.days * 86_400_000
     }
     const latest = before.filter((each) => homes.every((home) => isWithin(each, home)))

@@ -1,9 +1,9 @@
-import { DateTime } from 'luxon'
-import type { Day } from '../../trade/dates.ts'
-import type { FollowUpKindId } from '../../trade/follow-ups/kind.ts'
-import { surgeHasFailed } from '../../trade/follow-ups/equipment-dates.ts'
-import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
-import type { Device, MadeUpHome } from '../../server/follow-ups/simulation/company.ts'
+import type { Day } from '../../../trade/dates.ts'
+import type { FollowUpKindId } from '../../../trade/follow-ups/kind.ts'
+import { surgeHasFailed } from '../../../trade/follow-ups/equipment-dates.ts'
+import { FOLLOW_UP_KINDS } from '../../../trade/follow-ups/kinds.ts'
+import type { Calendar } from './calendar.ts'
+import type { Device, MadeUpHome } from './company.ts'
 
 /** One due date of one device, and what became of it. */
 export interface Watched {
@@ -41,20 +41,15 @@ export function datesOfHome(home: MadeUpHome): Pick<Watched, 'kind' | 'subjectId
   })
 }
 
-/** Whether a smoke alarm's end, as kept, is what a general date library makes of NFPA 72-2013 §14.4.7.1: ten years from
+/** Whether a smoke alarm's end, as kept, is what the calendar that watches makes of NFPA 72-2013 §14.4.7.1: ten years from
  *  manufacture, or the maker's shorter life. True for everything that this does not speak of. */
-export function isRightEnd({ equipment, dates }: Device): boolean {
+export function isRightEnd({ equipment, dates }: Device, { addYears }: Calendar): boolean {
   if (equipment.kind !== 'alarm' || equipment.retiredOn || !equipment.manufacturedOn) return true
   const { senses, buttonTest, makerLifeYears } = equipment.details
   if (senses !== 'smoke' || buttonTest === 'silent') return true
   const years = Math.min(10, makerLifeYears ?? 10)
-  const key = `${equipment.manufacturedOn} ${years}`
-  let end = ends.get(key)
-  if (!end) ends.set(key, (end = DateTime.fromISO(equipment.manufacturedOn).plus({ years }).toISODate()!))
-  return end === dates.replaceBy
+  return addYears(equipment.manufacturedOn, years) === dates.replaceBy
 }
-
-const ends = new Map<string, string>()
 
 /** A due date of "now" keeps the day on which the cause was first noticed, so one follow-up speaks for all of them. */
 export const keepsFirst = (kind: FollowUpKindId) => FOLLOW_UP_KINDS[kind].keepsFirstDueOn

@@ -1,8 +1,8 @@
-import type { Person } from '../../server/follow-ups/simulation/company.ts'
-import type { Told } from '../../server/follow-ups/simulation/tell-person.ts'
+import type { Calendar } from './calendar.ts'
+import type { Person } from './company.ts'
 import { type Promised, PROMISES } from './promises.ts'
-import type { Simulated } from './run.ts'
-import { wallClock } from './wall-clock.ts'
+import type { Simulated } from './watch.ts'
+import type { Told } from './tell-person.ts'
 
 export interface Month {
   offers: number
@@ -16,24 +16,28 @@ export interface Counted {
   days: [string, number][]
   householdMaximum: number
   householdMaximumIn7Days: number
+  householdMaximumInAYear: number
   onClockChangeDays: number
   onLeapDays: number
 }
 
+const DAY_MS = 86_400_000
+
 /** What would be sent: per month, on the worst day, and to the household that hears most. */
-export function countMessages() {
+export function countMessages(calendar: Calendar) {
   const months = new Map<string, Month>()
   const days = new Map<string, number>()
-  const recent = new Map<Person, { at: number; isVisit: boolean }[]>()
+  const offers = new Map<Person, number[]>()
   const total = new Map<Person, number>()
   let householdMaximumIn7Days = 0
+  let householdMaximumInAYear = 0
   let onClockChange = 0
   let onLeapDay = 0
 
   return {
     onTold({ person, message, sentAt, about }: Told): void {
       const at = (sentAt ?? message.sendAfter).getTime()
-      const clock = wallClock(about[0]!.home.zone)
+      const clock = calendar.clockOf(about[0]!.home.zone)
       const day = clock.day(at)
       const name = day.slice(0, 7)
       let month = months.get(name)
@@ -48,13 +52,14 @@ export function countMessages() {
       total.set(person, (total.get(person) ?? 0) + 1)
       if (clock.isClockChange(at)) onClockChange++
       if (day.endsWith('-02-29')) onLeapDay++
-      if (message.category === 'safety') return
-      const last = (recent.get(person) ?? []).filter(
-        (each) => !each.isVisit && sentAt.getTime() - each.at < 7 * 86_400_000 - 3_600_000,
-      )
-      if (!isVisit) last.push({ at: sentAt.getTime(), isVisit })
-      recent.set(person, last)
-      householdMaximumIn7Days = Math.max(householdMaximumIn7Days, last.length)
+      if (isVisit || message.category === 'safety') return
+      const ofYear = (offers.get(person) ?? []).filter((each) => sentAt.getTime() - each < 365 * DAY_MS)
+      ofYear.push(sentAt.getTime())
+      offers.set(person, ofYear)
+      // An hour less, for the clock change that a week may hold.
+      const ofWeek = ofYear.filter((each) => sentAt.getTime() - each < 7 * DAY_MS - 3_600_000)
+      householdMaximumIn7Days = Math.max(householdMaximumIn7Days, ofWeek.length)
+      householdMaximumInAYear = Math.max(householdMaximumInAYear, ofYear.length)
     },
     counted(): Counted {
       return {
@@ -62,6 +67,7 @@ export function countMessages() {
         days: [...days],
         householdMaximum: Math.max(0, ...total.values()),
         householdMaximumIn7Days,
+        householdMaximumInAYear,
         onClockChangeDays: onClockChange,
         onLeapDays: onLeapDay,
       }
@@ -101,6 +107,7 @@ export function addUp(parts: readonly Simulated[]) {
       perDayPeak: most([...days.values()]),
       householdMaximum: most(parts.map((part) => part.householdMaximum)),
       householdMaximumIn7Days: most(parts.map((part) => part.householdMaximumIn7Days)),
+      householdMaximumInAYear: most(parts.map((part) => part.householdMaximumInAYear)),
       onClockChangeDays: total('onClockChangeDays'),
       onLeapDays: total('onLeapDays'),
       dueDates: total('dueDates'),
