@@ -153,6 +153,14 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   'GET /api/v1/follow-up-policy': office,
   'POST /api/v1/follow-up-policy/preview': admin,
   'PUT /api/v1/follow-up-policy': admin,
+  // prices
+  'GET /api/v1/prices': office,
+  'GET /api/v1/prices/export.csv': office,
+  'GET /api/v1/prices/:id': office,
+  'POST /api/v1/prices': admin,
+  'PATCH /api/v1/prices/:id': admin,
+  'POST /api/v1/prices/:id/retire': admin,
+  'POST /api/v1/prices/:id/restore': admin,
   // messages
   'GET /api/v1/messages': office,
   'GET /api/v1/messages/export.csv': office,

@@ -25,6 +25,7 @@ import { openapi } from './plugins/openapi.ts'
 import { problems, sendProblem } from './plugins/problems.ts'
 import { schemas } from './plugins/schemas.ts'
 import { securityHeaders } from './plugins/security-headers.ts'
+import { priceRoutes } from './prices/routes.ts'
 import { propertyRoutes } from './properties/routes.ts'
 import { photoRoutes } from './photos/routes.ts'
 import { reportRoutes } from './reports/routes.ts'
@@ -52,6 +53,7 @@ const FEATURES: readonly FastifyPluginAsync[] = [
   followUpPolicyRoutes,
   homeownerAnswerRoutes,
   linkRoutes,
+  priceRoutes,
   messageRoutes,
   wordingRoutes,
   bounceRoutes,

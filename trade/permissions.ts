@@ -11,6 +11,7 @@ export const isOffice = (user: Someone): boolean => user.role === 'admin' || use
 
 export const mayManagePeople = (user: Someone): boolean => user.role === 'admin'
 export const mayChangeSettings = (user: Someone): boolean => user.role === 'admin'
+export const mayChangePrices = (user: Someone): boolean => user.role === 'admin'
 
 /** Technicians see the visits that are theirs; the office sees all. */
 export const maySeeVisit = (user: Someone, visit: { technicianId: string }): boolean =>

@@ -14,6 +14,7 @@ import { pastInspection, type PastInspection } from './history.ts'
 import { asDate, demoHome, type DemoHome } from './homes.ts'
 import { insertRows } from './insert.ts'
 import { demoOfficeWork } from './office-work.ts'
+import { demoPrices } from './prices.ts'
 import { demoRequests } from './requests.ts'
 import { demoStaff } from './staff.ts'
 import { isWeekend, makeDiary, type Slot } from './visits.ts'
@@ -125,6 +126,7 @@ export async function seedDemo(
       equipment.get(propertyId)!.map((each) => sinceReplaced(chance, each, seenOn, today)),
     )
   const requests = demoRequests(chance, fresh.slice(-9), payer, now)
+  await db.priceItem.createMany({ data: demoPrices(chance, founded) })
 
   await store(db, { homes, customers, equipment, visits, past, requests, lastInspected, today })
   // Tables that nobody has measured yet make the plan of all homes slow.

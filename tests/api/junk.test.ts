@@ -4,15 +4,20 @@ import { ROUTE_ACCESS } from '../../server/access.ts'
 import { newId } from '../../server/ids.ts'
 import { buildTestApp } from '../build/app.ts'
 import { buildEquipment, buildProperty } from '../build/property.ts'
+import { buildPrice } from '../build/price.ts'
 import { buildRequest } from '../build/request.ts'
 import { buildTechnician, buildVisit } from '../build/visit.ts'
 
-// Whatever is sent to the routes of customers, homes, requests, visits and search: a clear answer, never a 5xx.
+// Whatever is sent to the routes of customers, homes, requests, visits, prices and search: a clear answer, never a 5xx.
 
 const { app, base, ctx, person } = await buildTestApp()
-const [office, technician] = [await person('office'), await person('technician')]
+const [admin, office, technician] = [
+  await person('admin'),
+  await person('office'),
+  await person('technician'),
+]
 
-const OURS = /\/(customers|properties|spaces|equipment|requests|visits|my-day|search)\b/
+const OURS = /\/(customers|properties|spaces|equipment|requests|visits|my-day|prices|search)\b/
 
 interface SchemaObject {
   properties?: Record<string, unknown>
@@ -44,6 +49,7 @@ const home = await buildProperty(ctx, { spaces: [{ kind: 'kitchen' }] })
 const alarm = await buildEquipment(ctx, home.id)
 const request = await buildRequest(ctx)
 const visit = await buildVisit(ctx)
+const price = await buildPrice(ctx)
 const bo = await buildTechnician(ctx)
 const space = await base.db.space.findFirstOrThrow({ where: { propertyId: home.id } })
 const FITTING: Readonly<Record<string, string>> = {
@@ -53,10 +59,11 @@ const FITTING: Readonly<Record<string, string>> = {
   equipment: alarm.id,
   requests: request.id,
   visits: visit.id,
+  prices: price.id,
 }
 /** The id of a record that the route is about. */
 const fittingId = (url: string) => FITTING[OURS.exec(url)?.[1] ?? ''] ?? home.id
-const real = [home.id, home.customerId, alarm.id, request.id, visit.id, bo.id, space.id]
+const real = [home.id, home.customerId, alarm.id, request.id, visit.id, bo.id, space.id, price.id]
 
 /** A right value for fields that the routes take: junk is put in the place of some. */
 const sound: Record<string, unknown> = {
@@ -64,6 +71,8 @@ const sound: Record<string, unknown> = {
   email: 'ana@example.com',
   phone: '555-0123',
   line1: '1 Quay Lane',
+  code: 'REC-1',
+  priceCents: 14_500,
   city: 'Port Ansel',
   yearBuilt: 1960,
   latitude: 40,
@@ -147,7 +156,7 @@ const call = fc.constantFrom(...routes).chain((route) => {
     fc.dictionary(fc.constantFrom(...names, 'colour', '__proto__', 'toString'), values, { maxKeys: 2 })
   return fc.record({
     route: fc.constant(route),
-    by: fc.constantFrom(office, office, technician),
+    by: fc.constantFrom(office, office, technician, admin),
     id: fc.oneof(
       { weight: 4, arbitrary: fc.constant(fittingId(route.url)) },
       { weight: 2, arbitrary: fc.constantFrom(...real) },

@@ -51,6 +51,7 @@ const SCREENS: [string, string, RegExp][] = [
   ['due-said', '/due?tab=answers', /was replaced on/],
   ['messages', '/messages', /Last 30 days/],
   ['message', `/messages/${message.id}`, /Its life/],
+  ['prices', '/prices', /REC-10/],
   ['search', '/search?q=Breakwatr', /Breakwater/],
   ['account', '/account', /Where you are logged in/],
 ]

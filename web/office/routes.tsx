@@ -79,6 +79,7 @@ const tree = root.addChildren([
     screen('/customers/$id', () => import('./homes/customer.tsx'), 'Customer'),
     screen('/inspections/$id', () => import('./inspections/inspection.tsx'), 'Inspection'),
     screen('/due', () => import('./due/due.tsx'), 'Due'),
+    screen('/prices', () => import('./prices/prices.tsx'), 'Prices'),
     screen('/messages', () => import('./messages/messages.tsx'), 'Messages'),
     screen('/messages/$id', () => import('./messages/message.tsx'), 'Message'),
     screen('/search', () => import('./search/search.tsx'), 'Search'),

@@ -16,6 +16,7 @@ const PLACES = [
   ['/homes', 'Homes'],
   ['/due', 'Due'],
   ['/messages', 'Messages'],
+  ['/prices', 'Prices'],
 ] as const
 const ADMIN_PLACES = [
   ['/people', 'People'],
