@@ -7,13 +7,16 @@ import { groupBy } from '../follow-ups/group.ts'
 import { setAsked } from '../follow-ups/store.ts'
 import { planFollowUps } from '../follow-ups/service.ts'
 import { idSchema } from '../ids.ts'
+import { findingAsLine } from '../messages/render/quoting.ts'
 import { planMessage } from '../messages/service.ts'
 import { weekdayInWords, windowInWords } from '../times-in-words.ts'
 import { createRequest } from '../requests/service.ts'
 import { dayInZone, instantAt } from '../time.ts'
+import type { FreeWindowsView } from '../visits/schema.ts'
 import { findFreeWindows } from '../visits/service.ts'
 import { acted, atHome, FormFault, formId, type Visitor } from './entry.ts'
-import { askedAt as findAskedAt, isRequestKnown, listOpen } from './store.ts'
+import { askedAt as findAskedAt, isRequestKnown, listOpen, type ShownFollowUp } from './store.ts'
+import { TITLES } from './titles.ts'
 import { fill } from './words.ts'
 import { shortened } from '../shortened.ts'
 
@@ -56,7 +59,7 @@ export async function askForm(
     asked: askedOn && fill(words.askedOn, { date: askedOn }),
     typedDays: textOf(before?.['days']),
     typedNote: textOf(before?.['note']),
-    days: [...groupBy(windows.slice(0, WINDOWS_OFFERED), (each) => each.day)].map(([on, offered]) => ({
+    days: [...groupBy(someOf(windows), (each) => each.day)].map(([on, offered]) => ({
       words: weekdayInWords(on as Day, link.language),
       windows: offered.map(({ windowStart, windowEnd }) => ({
         value: `${on} ${windowStart} ${windowEnd}`,
@@ -65,6 +68,14 @@ export async function askForm(
       })),
     })),
   }
+}
+
+type Offered = FreeWindowsView['windows'][number]
+
+/** Of each day the first of the morning and of the afternoon: whoever works these days finds others. */
+function someOf(windows: readonly Offered[]): Offered[] {
+  const halves = groupBy(windows, ({ day, windowStart }) => `${day} ${windowStart < '12:00'}`)
+  return [...halves.values()].map(([first]) => first!).slice(0, WINDOWS_OFFERED)
 }
 
 export const textOf = (value: unknown) => (typeof value === 'string' ? value.slice(0, 1000) : '')
@@ -91,30 +102,35 @@ export type AskBody = z.output<typeof askBody>
 
 const WINDOW = /^(\d{4}-\d{2}-\d{2}) (\d{2}:\d{2}) (\d{2}:\d{2})$/
 
+/** Asked on the page of a visit: to move or cancel it, or, when nobody could let us in, to come again. */
+export interface Wish {
+  act: 'move' | 'cancel' | 'again'
+  visitOn: Day
+  kind: VisitKind
+  /** For the office. */
+  reason: string
+}
+
 /** Somebody wants us to come. The form's own id makes the same form, sent twice, one request. */
-export async function askForVisit(
-  visitor: Visitor,
-  body: AskBody,
-  what: { kind: VisitKind; reason: string } | null = null,
-): Promise<void> {
+export async function askForVisit(visitor: Visitor, body: AskBody, wish: Wish | null = null): Promise<void> {
   const { ctx, home, link, words } = atHome(visitor, body.property)
   const window = WINDOW.exec(body.window)
   const on = window && parseDay(window[1]!)
-  if (!on && body.days === '') throw new FormFault(words.errors.noTime)
+  if (!on && body.days === '' && wish?.act !== 'cancel') throw new FormFault(words.errors.noTime)
   if (on && on <= ctx.today(home.timeZone)) throw new FormFault(words.errors.noTime)
   if (await isRequestKnown(ctx.db, body.id, link.customerId)) return
   if (on && !(await isFree(visitor, home.id, on, window))) throw new FormFault(words.errors.taken)
   const open = await listOpen(ctx.db, [home.id])
   const about = open.filter(({ id }) => body.about.includes(id))
   const isRepair = about.some(({ kind }) => kind === 'open-finding' || kind === 'estimate-unanswered')
-  const reason = what?.reason ?? reasonOf(about.map((each) => each.label ?? ''))
+  const reason = wish?.reason ?? reasonOf(about.map((each) => each.label ?? ''))
   const messageId = await ctx.db
     .$transaction(async (tx) => {
       const request = await createRequest(ctx, tx, {
         id: body.id,
         customerId: link.customerId,
         propertyId: home.id,
-        kind: what?.kind ?? (isRepair ? 'repair' : 'inspection'),
+        kind: wish?.kind ?? (isRepair ? 'repair' : 'inspection'),
         reason,
         preferredDays: on ? [on] : [],
         preferredTime: on ? `${window[2]} – ${window[3]}` : body.days,
@@ -134,8 +150,13 @@ export async function askForVisit(
         customerId: link.customerId,
         propertyId: home.id,
         dedupeKey: `request-received-${request.id}`,
-        context: { requestId: request.id },
-        reason: 'They asked for a visit on their page.',
+        context: {
+          requestId: request.id,
+          ...(wish
+            ? { wish: wish.act, visitOn: wish.visitOn }
+            : { about: about.map((each) => lineOf(each, link.language)) }),
+        },
+        reason: wish?.reason ?? 'They asked for a visit on their page.',
       })
     })
     .catch((error: unknown) => {
@@ -156,6 +177,15 @@ async function isFree(
 ): Promise<boolean> {
   const { windows } = await findFreeWindows(ctx, { propertyId, from: on, days: 1 })
   return windows.some(({ windowStart, windowEnd }) => windowStart === from && windowEnd === to)
+}
+
+/** `Replace an alarm: Hall`, in the language of the person. */
+const lineOf = (each: ShownFollowUp, language: Language) =>
+  [TITLES[each.kind][language], subjectOf(each, language)].filter(Boolean).join(': ')
+
+/** What it is about, as far as it has a name; a finding in the words that a letter gives it. */
+export function subjectOf({ itemId, label }: ShownFollowUp, language: Language): string {
+  return itemId === null ? (label ?? '') : findingAsLine({ itemId, text: label ?? '' }, language)
 }
 
 /** For the office, in the office's language. */

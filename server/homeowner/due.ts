@@ -4,7 +4,7 @@ import { dayInWords } from '../../trade/day-in-words.ts'
 import { groupBy } from '../follow-ups/group.ts'
 import { sentenceOf } from '../messages/facts.ts'
 import { type Act, actsOn } from './acts.ts'
-import { type AskAbout, askForm, textOf, type Typed } from './ask.ts'
+import { type AskAbout, askForm, subjectOf, textOf, type Typed } from './ask.ts'
 import { addressOf, formId, type Visitor } from './entry.ts'
 import { leftHomes } from './not-mine.ts'
 import { listOpen, type ShownFollowUp } from './store.ts'
@@ -50,7 +50,7 @@ async function homeFacts(
   const about = open.map((each): AskAbout => ({
     id: each.id,
     title: TITLES[each.kind][link.language],
-    subject: each.label ?? addressOf(home),
+    subject: subjectOf(each, link.language) || addressOf(home),
     checked: each.state !== 'booked' && each.state !== 'asked',
   }))
   return {

@@ -97,9 +97,9 @@ export async function homeownerRoutes(app: FastifyInstance): Promise<void> {
 
   app.post('/h/:token/request', writing, (request: Request, reply) =>
     act(request, reply, askBody, async (visitor, body) => {
-      const wish = visitor.link.purpose === 'visit' ? await wishOf(visitor) : null
-      await askForVisit(visitor, body, wish?.what ?? null)
-      return { thanks: wish?.thanks ?? 'requested', answerId: null }
+      const asked = visitor.link.purpose === 'visit' ? await wishOf(visitor) : null
+      await askForVisit(visitor, body, asked?.wish ?? null)
+      return { thanks: asked?.thanks ?? 'requested', answerId: null }
     }),
   )
 

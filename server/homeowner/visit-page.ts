@@ -3,8 +3,9 @@ import type { VisitKind, VisitState } from '../../trade/visits.ts'
 import { audit } from '../audit/store.ts'
 import { Problem } from '../errors.ts'
 import { idSchema } from '../ids.ts'
+import { dayInZone } from '../time.ts'
 import { windowInWords } from '../times-in-words.ts'
-import { askForm, askForVisit, type Typed } from './ask.ts'
+import { askForm, askForVisit, type Typed, type Wish } from './ask.ts'
 import { acted, addressOf, atHome, FormFault, formId, type Visitor } from './entry.ts'
 import { findVisitOfLink, setConfirmed } from './store.ts'
 import { fill, type ThanksFor } from './words.ts'
@@ -67,26 +68,27 @@ export async function answerVisit(visitor: Visitor, body: z.output<typeof visitB
       property: visit.propertyId,
       about: [],
       window: '',
-      days: '–',
+      days: '',
       note: body.reason,
     },
-    { kind: visit.kind as VisitKind, reason: `Asks to cancel the visit on ${day}` },
+    { ...wishAbout(visit), act: 'cancel', reason: `Asks to cancel the visit on ${day}` },
   )
   return 'cancelling'
 }
 
-/** The kind and words of a request that is sent from the page of a visit: to move it, or to come again. */
-export async function wishOf(
-  visitor: Visitor,
-): Promise<{ what: { kind: VisitKind; reason: string }; thanks: ThanksFor }> {
+const wishAbout = (visit: { kind: string; windowStartsAt: Date; property: { timeZone: string } }) => ({
+  kind: visit.kind as VisitKind,
+  visitOn: dayInZone(visit.windowStartsAt, visit.property.timeZone),
+})
+
+/** What a request that is sent from the page of a visit asks for: to move it, or to come again. */
+export async function wishOf(visitor: Visitor): Promise<{ wish: Wish; thanks: ThanksFor }> {
   const visit = await visitOf(visitor)
   atHome(visitor, visit.propertyId)
   const { day } = windowInWords(visit.windowStartsAt, visit.windowEndsAt, visit.property.timeZone, 'en')
-  const kind = visit.kind as VisitKind
+  const about = wishAbout(visit)
   if (visit.state === 'booked')
-    return { what: { kind, reason: `Asks to move the visit on ${day}` }, thanks: 'moving' }
-  return {
-    what: { kind, reason: `Asks for another visit instead of the one on ${day}` },
-    thanks: 'requested',
-  }
+    return { wish: { ...about, act: 'move', reason: `Asks to move the visit on ${day}` }, thanks: 'moving' }
+  const reason = `Asks for another visit instead of the one on ${day}`
+  return { wish: { ...about, act: 'again', reason }, thanks: 'requested' }
 }

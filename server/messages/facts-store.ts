@@ -105,7 +105,7 @@ export async function listRequests(db: Db, ids: readonly string[]) {
       reason: true,
       preferredDays: true,
       preferredTime: true,
-      property: { select: { line1: true, line2: true, city: true, postcode: true } },
+      property: { select: { line1: true, line2: true, city: true, postcode: true, timeZone: true } },
     },
   })
 }

@@ -1,4 +1,4 @@
-import { day } from '../../trade/dates.ts'
+import { type Day, day } from '../../trade/dates.ts'
 import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
 import { dayInWords, type Language } from '../../trade/day-in-words.ts'
 import type { VisitKind, VisitState } from '../../trade/visits.ts'
@@ -8,12 +8,12 @@ import { groupBy } from '../follow-ups/group.ts'
 import { remembered } from '../remembered.ts'
 import { linkUrl } from '../links/service.ts'
 import { unsubscribeUrl } from '../links/unsubscribe.ts'
-import { dayInZone, toDay } from '../time.ts'
+import { dayInZone, instantAt, toDay } from '../time.ts'
 import { isCommercial, type MessageKind } from './categories.ts'
 import * as store from './facts-store.ts'
 import { findingAsLine, findingInWords, quoted } from './render/quoting.ts'
 import type { CommonFacts, DangerHome, DueHome, LetterFacts, VisitFacts } from './render/facts.ts'
-import { weekdayInWords, windowInWords } from '../times-in-words.ts'
+import { timeInWords, weekdayInWords, windowInWords } from '../times-in-words.ts'
 import type { StoredMessage } from './sending-store.ts'
 
 /** Why a message that was planned has nothing to say any more. */
@@ -244,10 +244,50 @@ function reportFacts(message: Asked, { reports }: Records) {
 function requestFacts(message: Asked, { requests }: Records) {
   const request = requests.get(String(message.context['requestId']))
   if (!request) throw new NothingToSay('The request is not there.')
+  const { language } = message
+  const { preferredDays, preferredTime, property } = request
+  const days = preferredDays.map((each) => toDay(each))
+  const { wish, visitOn, about } = message.context as RequestContext
   return {
-    address: addressOf(request.property),
-    reason: request.reason,
-    days: request.preferredDays.map((each) => weekdayInWords(toDay(each), message.language)).join('; '),
-    time: request.preferredTime,
+    address: addressOf(property),
+    reason:
+      wish && visitOn ? WISHES[wish][language](weekdayInWords(visitOn, language)) : (about ?? []).join('; '),
+    // Without a day, what they wrote says both in their own words.
+    days: days.length > 0 ? days.map((each) => weekdayInWords(each, language)).join('; ') : preferredTime,
+    time: days.length > 0 ? hoursInWords(preferredTime, days[0]!, property.timeZone, language) : '',
+    isCancelling: wish === 'cancel',
+    isMoving: wish === 'move',
   }
+}
+
+/** What was asked for on a page: to see to things, each a line in the person's language, or something about a visit. */
+interface RequestContext {
+  about?: readonly string[]
+  wish?: keyof typeof WISHES
+  visitOn?: Day
+}
+
+const WISHES = {
+  cancel: {
+    en: (day: string) => `To cancel the visit on ${day}`,
+    es: (day: string) => `Cancelar la visita del ${day}`,
+  },
+  move: {
+    en: (day: string) => `To move the visit on ${day}`,
+    es: (day: string) => `Cambiar la visita del ${day}`,
+  },
+  again: {
+    en: (day: string) => `Another visit instead of the one on ${day}`,
+    es: (day: string) => `Otra visita en lugar de la del ${day}`,
+  },
+}
+
+/** `08:00 – 10:00`, as a free time is written down, as people say it; other words as they are. */
+function hoursInWords(text: string, on: Day, zone: string, language: Language): string {
+  const hours = /^(\d{2}:\d{2}) – (\d{2}:\d{2})$/.exec(text)
+  if (!hours) return text
+  return hours
+    .slice(1)
+    .map((time) => timeInWords(instantAt(on, time, zone), zone, language))
+    .join(' – ')
 }

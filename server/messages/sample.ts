@@ -46,6 +46,8 @@ export function sampleFacts(common: CommonFacts, kind: MessageKind, language: La
       reason: { en: 'Lights flicker in the kitchen', es: 'Las luces de la cocina parpadean' }[language],
       days: window.day,
       time: { en: 'Mornings', es: 'Por la mañana' }[language],
+      isCancelling: false,
+      isMoving: false,
     },
     account: { url: `${common.pageUrl}?token=sample`, hours: 48 },
   }

@@ -66,9 +66,17 @@ export const KNOWN_FIELDS: Readonly<Record<MessageKind, KnownFields>> = {
   'request-received': {
     ...TO_CUSTOMERS,
     'request.address': words('Home that the request is for'),
-    'request.reason': maybe('What they wrote it is about'),
-    'request.days': maybe('Days that suit them'),
+    'request.reason': maybe('What it is about'),
+    'request.days': maybe('Days that suit them, or when in their own words'),
     'request.time': maybe('Time of day that suits them'),
+    'request.isCancelling': {
+      is: 'yes-no',
+      about: 'They ask to cancel a visit, which stands until you have spoken',
+    },
+    'request.isMoving': {
+      is: 'yes-no',
+      about: 'They ask to move a visit, which stands until you have spoken',
+    },
   },
   'report-issued': {
     ...TO_CUSTOMERS,

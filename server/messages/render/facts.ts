@@ -49,6 +49,13 @@ export type LetterFacts = CommonFacts & {
   /** Due things that the letter had no room for; the page lists them. */
   more?: number
   report?: { address: string; inspectedOn: string; version: number; findings: number; unsafe: number }
-  request?: { address: string; reason: string; days: string; time: string }
+  request?: {
+    address: string
+    reason: string
+    days: string
+    time: string
+    isCancelling: boolean
+    isMoving: boolean
+  }
   account?: { url: string; hours: number }
 }
