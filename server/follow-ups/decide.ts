@@ -10,6 +10,7 @@ import {
   noticeKey,
 } from '../../trade/follow-ups/steps.ts'
 import { isWanted, type MessageKind } from '../messages/categories.ts'
+import { refusalOfAddress } from '../messages/refusal.ts'
 import { topicOf } from '../../trade/follow-ups/topics.ts'
 import { dayInZone } from '../time.ts'
 import type { Change, Decision, Household, NewNotice, OpenFollowUp } from './household.ts'
@@ -207,13 +208,6 @@ const CATEGORY: Partial<Record<MessageKind, NewNotice['category']>> = {
   'visit-reminder': 'booking',
   'visit-no-access': 'booking',
   'safety-tips': 'tips',
-}
-
-function refusalOfAddress(receiver: Household['receiver']): string | null {
-  if (receiver.archived) return 'The customer is archived.'
-  if (!receiver.email) return 'There is no e-mail address; phone them.'
-  if (receiver.suppressedFor) return `The address is put aside (${receiver.suppressedFor}); phone them.`
-  return null
 }
 
 /** `At 12 Quay Lane: Alarm at the end of its life (6), Next inspection`. */

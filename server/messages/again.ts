@@ -11,8 +11,9 @@ import { type Again, againKey, againOf } from './again-words.ts'
 import * as store from './again-store.ts'
 import type { MessageCategory, MessageKind } from './categories.ts'
 import { type CompanyOfLetter, gatherFacts, OF_VISITS_TO_COME } from './facts.ts'
+import { refusalOf } from './refusal.ts'
 import type { AgainBody, AgainView } from './schema.ts'
-import { planMessage, refusalOf } from './service.ts'
+import { planMessage } from './service.ts'
 import { findReceiver } from './store.ts'
 
 /** Said to be for now, a letter may go out at night for so long; after that it waits for the morning. */

@@ -1,8 +1,9 @@
 import type { Ctx } from '../ctx.ts'
 import type { Db } from '../db.ts'
 import { newId } from '../ids.ts'
-import { isWanted, type MessageCategory, type MessageKind } from './categories.ts'
+import type { MessageCategory, MessageKind } from './categories.ts'
 import { linkOf } from './links.ts'
+import { refusalOf } from './refusal.ts'
 import {
   findReceiver,
   insertMessage,
@@ -126,18 +127,6 @@ export function planStaffMessage(
     sendAfter: ctx.now(),
   }
   return insertMessage(tx, originOf(ctx), row, null)
-}
-
-const ADDRESS = /^[^\s@<>,;"]{1,64}@[^\s@<>,;"]+\.[^\s@<>,;".]+$/
-
-/** Why a message of that category must not go to that person, or null. */
-export function refusalOf(receiver: Receiver, category: MessageCategory): string | null {
-  if (receiver.archived) return 'The customer is archived.'
-  if (!receiver.email) return 'There is no e-mail address; phone them.'
-  if (!ADDRESS.test(receiver.email)) return `“${receiver.email}” is not an e-mail address; phone them.`
-  if (receiver.suppressedFor) return `The address is put aside (${receiver.suppressedFor}); phone them.`
-  if (!isWanted(category, receiver.allowed)) return 'They do not want messages of this kind.'
-  return null
 }
 
 const originOf = (ctx: Ctx): Origin => ({ domain: senderDomain(ctx.env.mailFrom), now: ctx.now() })

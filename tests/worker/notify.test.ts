@@ -159,10 +159,16 @@ test.each([
     { email: 'gone@example.com' },
     'The address is put aside (bounced); phone them.',
   ],
+  [
+    'what is no address',
+    { email: 'robin at example' },
+    '“robin at example” is not an e-mail address; phone them.',
+  ],
 ])('%s: held back with the reason, and it stays for the office to phone', async (_what, more, why) => {
   clock.set('2026-06-01T15:00:00Z')
   const home = await buildHousehold(ctx, more)
-  if (more.email) await db.suppressedAddress.create({ data: { email: more.email, reason: 'bounced' } })
+  if (why.includes('put aside'))
+    await db.suppressedAddress.create({ data: { email: more.email!, reason: 'bounced' } })
   await buildAlarm(ctx, home, day('2026-08-30'))
   const { messageIds } = await run()
   expect(messageIds).toEqual([])
