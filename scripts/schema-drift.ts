@@ -41,6 +41,7 @@ export const BEYOND_PRISMA: Readonly<Record<string, readonly string[]>> = {
     'follow_up.follow_up_one_open',
     'follow_up.follow_up_request',
     'follow_up.follow_up_visit',
+    'message.message_ended_unsent',
     'message.message_visit',
     'message.message_waiting',
     'property.property_last_inspected',

@@ -25,6 +25,7 @@ export function nextStepOf(
   if (row.receiverId === null) return step('nobody')
   const today = addDays(dueOn, overdueDays)
   if (snoozedUntil !== null && snoozedUntil > today) return step('rests', snoozedUntil)
+  if (row.notArrived !== null) return step('call')
   // What had been overdue for long when it was written down is past the letters of its cadence.
   const isFresh = row.messagesSent === 0 && row.overdueWhenSeen > 0
   const now = (channel: Channel): NextStep => ({

@@ -136,6 +136,8 @@ export const followUpSummary = z.object({
   messageState: z.string().nullable(),
   messageSentAt: z.string().nullable(),
   messagesSent: z.number(),
+  /** How the newest message ended where it reached nobody and nobody has phoned since: phone them. */
+  notArrived: z.enum(['failed', 'bounced', 'suppressed']).nullable(),
   lastCallAt: z.string().nullable(),
   lastCallOutcome: z.string().nullable(),
 })

@@ -63,7 +63,7 @@ export function phoneScript(row: FollowUpSummary, { atHome, company, letter, ans
     )
   }
   if (answeredAt) lines.push(`On ${dayOfInstant(answeredAt)} you answered on your page. Is that still so?`)
-  if (row.messageState === 'bounced' || row.customerEmail === null) {
+  if (row.messageState === 'bounced' || row.notArrived !== null || row.customerEmail === null) {
     lines.push('Our mail does not reach you. Which e-mail address may we note down?')
   }
   const question = QUESTIONS[row.kind as FollowUpKindId]

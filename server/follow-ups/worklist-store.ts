@@ -3,6 +3,7 @@ import type { Day } from '../../trade/dates.ts'
 import type { FollowUpKindId } from '../../trade/follow-ups/kind.ts'
 import type { Severity } from '../../trade/verdict.ts'
 import type { Db } from '../db.ts'
+import { NOT_ARRIVED_OF_ROW, TOLD_IN_VAIN } from './arrival-store.ts'
 import { FROM, RECEIVER } from './household-store.ts'
 import type { FollowUpState } from './household.ts'
 import type { FollowUpSummary, GroupsQuery, Tab, WorklistFilters, WorklistGroup } from './schema.ts'
@@ -26,12 +27,15 @@ export const STREET = Prisma.sql`regexp_replace(p.line1, '^\\s*\\d+\\S*\\s+', ''
 
 const TODAY = Prisma.sql`(now_at AT TIME ZONE p.time_zone)::date`
 
-/** Which tab a follow-up stands on. Visits that are confirmed and reminded of by themselves stand on none. */
+/** Visits are confirmed and reminded of by themselves: those follow-ups stand on no list. */
+const LISTED = Prisma.sql`f.kind NOT IN ('visit-confirmation', 'visit-reminder')`
+
+/** Which tab a follow-up stands on. Whom our letter did not reach waits for us, and not we for them. */
 const TAB = Prisma.sql`CASE
   WHEN f.closed_at IS NOT NULL THEN 'done'
-  WHEN f.kind IN ('visit-confirmation', 'visit-reminder') THEN 'none'
+  WHEN NOT ${LISTED} THEN 'none'
   WHEN f.state = 'booked' OR f.snoozed_until > ${TODAY} THEN 'coming'
-  WHEN f.state = 'told' AND f.due_on >= ${TODAY} THEN 'waiting'
+  WHEN f.state = 'told' AND f.due_on >= ${TODAY} AND f.id NOT IN ${TOLD_IN_VAIN} THEN 'waiting'
   WHEN f.state = 'planned' AND f.due_on > ${TODAY} + 30 THEN 'coming'
   ELSE 'due' END`
 
@@ -45,6 +49,7 @@ const select = (now: Date, where: Prisma.Sql, order: Prisma.Sql, limit: number) 
   SELECT r.*, c.name AS "customerName", c.phone AS "customerPhone", c.email::text AS "customerEmail",
          r."receiverId" AS "customerId", m.id AS "messageId", m.state AS "messageState",
          ${instant(Prisma.sql`m.sent_at`)} AS "messageSentAt", coalesce(s.sent, 0)::int AS "messagesSent",
+         ${NOT_ARRIVED_OF_ROW} AS "notArrived",
          ${instant(Prisma.sql`k.at`)} AS "lastCallAt", k.outcome AS "lastCallOutcome"
     FROM (
       SELECT f.id, f.version, f.kind, f.subject_kind AS "subjectKind", f.subject_id AS "subjectId",
@@ -61,7 +66,9 @@ const select = (now: Date, where: Prisma.Sql, order: Prisma.Sql, limit: number) 
        ORDER BY ${order}
        LIMIT ${limit}) r
     LEFT JOIN customer c ON c.id = r."receiverId"
-    LEFT JOIN LATERAL (SELECT w.id, w.state, w.sent_at FROM message_follow_up l JOIN message w ON w.id = l.message_id
+    LEFT JOIN LATERAL (SELECT w.id, w.state, w.sent_at, w.bounced_at, w.updated_at, w.last_error,
+                               w.opened_page_at, w.acted_at
+                         FROM message_follow_up l JOIN message w ON w.id = l.message_id
                         WHERE l.follow_up_id = r.id ORDER BY w.created_at DESC, w.id DESC LIMIT 1) m ON true
     LEFT JOIN LATERAL (SELECT count(*) AS sent FROM message_follow_up l JOIN message w ON w.id = l.message_id
                         WHERE l.follow_up_id = r.id AND w.state = 'sent' AND ${isFirst(Prisma.sql`w`)}) s ON true
@@ -70,9 +77,9 @@ const select = (now: Date, where: Prisma.Sql, order: Prisma.Sql, limit: number) 
 
 /** Those that a figure above the list counts, open ones and what ended this month: countWorklist says the same for all. */
 function counted(only: NonNullable<WorklistFilters['only']>, today: Day): Prisma.Sql {
-  const open = Prisma.sql`f.closed_at IS NULL AND ${TAB} <> 'none'`
+  const open = Prisma.sql`f.closed_at IS NULL AND ${LISTED}`
   const month = Prisma.sql`date_trunc('month', ${today}::date)`
-  const ofMonth = Prisma.sql`(${open} OR f.closed_at >= ${month} AND f.kind NOT IN ('visit-confirmation', 'visit-reminder'))
+  const ofMonth = Prisma.sql`(${open} OR f.closed_at >= ${month} AND ${LISTED})
     AND date_trunc('month', f.due_on) = ${month}`
   const letters = (having: Prisma.Sql) => Prisma.sql`(
     SELECT ${having} FROM message_follow_up l JOIN message m ON m.id = l.message_id WHERE l.follow_up_id = f.id)`
@@ -185,7 +192,7 @@ export async function findWorklistRow(db: Db, now: Date, id: string): Promise<Wo
 
 /** Everything open at one home. */
 export function listOpenAt(db: Db, now: Date, propertyId: string): Promise<WorklistRow[]> {
-  const where = Prisma.sql`f.property_id = ${propertyId}::uuid AND f.closed_at IS NULL AND ${TAB} <> 'none'`
+  const where = Prisma.sql`f.property_id = ${propertyId}::uuid AND f.closed_at IS NULL AND ${LISTED}`
   return db.$queryRaw`${select(now, where, Prisma.sql`f.due_on, f.id`, 200)} ORDER BY r."dueOn", r.id`
 }
 
@@ -209,7 +216,7 @@ export async function countWorklist(db: Db, now: Date, today: Day): Promise<Coun
        WHERE o.tab <> 'none' AND date_trunc('month', o.due_on) = date_trunc('month', ${today}::date)
       UNION ALL
       SELECT f.id, f.state FROM follow_up f
-       WHERE f.closed_at >= date_trunc('month', ${today}::date) AND f.kind NOT IN ('visit-confirmation', 'visit-reminder')
+       WHERE f.closed_at >= date_trunc('month', ${today}::date) AND ${LISTED}
          AND date_trunc('month', f.due_on) = date_trunc('month', ${today}::date)),
     letters AS (
       SELECT l.follow_up_id AS id, count(*) FILTER (WHERE m.state = 'sent' AND ${isFirst(Prisma.sql`m`)}) AS sent,

@@ -13,7 +13,7 @@ test.each([
   expect(spanInWords(days)).toBe(words)
 })
 
-const row = { messageState: null, customerEmail: 'robin@example.com' }
+const row = { messageState: null, notArrived: null, customerEmail: 'robin@example.com' }
 const next = (how: string, more = {}) => ({ how, on: null, overdueWhenSeen: null, ...more }) as never
 
 test.each([
@@ -24,11 +24,19 @@ test.each([
     { ...row, messageState: 'bounced', next: next('mail', { on: '2026-06-05' }) },
     'By telephone: our mail came back',
   ],
+  [
+    { ...row, messageState: 'failed', notArrived: 'failed', next: next('call') },
+    'By telephone: our mail could not be sent',
+  ],
+  [
+    { ...row, messageState: 'suppressed', notArrived: 'suppressed', next: next('call') },
+    'By telephone: no mail goes to their address',
+  ],
   [{ ...row, next: next('mail', { on: '2026-06-05' }) }, 'By e-mail on Jun 5, 2026'],
   [{ ...row, next: next('mail') }, 'By e-mail, with the next round'],
   [{ ...row, next: next('rests', { on: '2026-06-05' }) }, 'Put off until Jun 5, 2026'],
   [{ ...row, next: next('nothing') }, 'No letter follows: phone or dismiss'],
   [{ ...row, next: null }, null],
-])('what is next, in words: %#', (given, words) => {
+] as const)('what is next, in words: %#', (given, words) => {
   expect(nextInWords(given)).toBe(words)
 })

@@ -5,8 +5,9 @@ import { formatDay } from '../../shared/format.ts'
 export function nextInWords({
   next,
   messageState,
+  notArrived,
   customerEmail,
-}: Pick<FollowUpSummary, 'next' | 'messageState' | 'customerEmail'>): string | null {
+}: Pick<FollowUpSummary, 'next' | 'messageState' | 'notArrived' | 'customerEmail'>): string | null {
   if (!next) return null
   const { how, on, overdueWhenSeen } = next
   switch (how) {
@@ -28,6 +29,8 @@ export function nextInWords({
     case 'call':
       if (messageState === 'bounced') return 'By telephone: our mail came back'
       if (customerEmail === null) return 'By telephone: no e-mail'
+      if (notArrived === 'failed') return 'By telephone: our mail could not be sent'
+      if (notArrived === 'suppressed') return 'By telephone: no mail goes to their address'
       return on ? `By telephone on ${formatDay(on)}` : `By telephone${reason(overdueWhenSeen)}`
   }
 }
