@@ -35,7 +35,7 @@ const live = Prisma.sql`
      GROUP BY 1, 2, 3),
   known AS (
     SELECT d.*, f.id, f.state, f.due_on AS stands_on, f.last_step AS given, f.snoozed_until, f.request_id,
-           e.last_step AS said_before, e.kind IS NOT NULL AND NOT (e.is_refusal AND ${IS_WELCOME}) AS is_over,
+           e.last_step AS said_before, e.kind IS NOT NULL AND NOT e.is_put_off AND NOT (e.is_refusal AND ${IS_WELCOME}) AS is_over,
            EXISTS (SELECT 1 FROM visit v WHERE v.property_id = d.property_id
                     AND v.state IN ('booked', 'travelling', 'on-site')) AS is_coming
       FROM d LEFT JOIN follow_up f ON f.kind = d.kind AND f.subject_id = d.subject_id AND f.closed_at IS NULL

@@ -77,10 +77,17 @@ export const IS_WELCOME = Prisma.sql`coalesce((
    WHERE pp.property_id = d.property_id AND pp.is_contact AND pp.until IS NULL AND mp.category = d.topic
      AND NOT mp.allowed)`
 
-/** For each kind, subject and due date what ended follow-ups said last, and whether only because the person wants none. */
+const because = (condition: StopCondition) => Prisma.sql`${STOP_CONDITIONS[condition]}`
+
+/**
+ * For each kind, subject and due date what ended follow-ups said last, and whether only because the person wants none, or
+ * only because a policy put it off, which may come back to the day.
+ */
 export const ENDED = Prisma.sql`
   SELECT kind, subject_id, due_on, (array_agg(last_step ORDER BY closed_at DESC))[1] AS last_step,
-         bool_and(closed_reason = ${STOP_CONDITIONS['opted-out']}) AS is_refusal`
+         bool_and(closed_reason IN (${because('opted-out')}, ${because('put-off')}))
+           AND bool_or(closed_reason = ${because('opted-out')}) AS is_refusal,
+         bool_and(closed_reason = ${because('put-off')}) AS is_put_off`
 
 /** What is due, in the terms of what is on record. */
 const THIS = Prisma.sql`(d.kind, d.subject_id, d.due_on)`
@@ -111,13 +118,14 @@ export function openDue(db: Db, run: PlanRun): Promise<number> {
     SELECT uuid_v7(${run.now}::timestamptz), d.property_id, d.kind, d.subject_kind, d.subject_id,
            CASE d.subject_kind WHEN 'equipment' THEN d.subject_id END, CASE d.subject_kind WHEN 'finding' THEN d.subject_id END,
            CASE d.subject_kind WHEN 'visit' THEN d.subject_id END, CASE d.subject_kind WHEN 'estimate' THEN d.subject_id END,
-           -- Opened again after a refusal: what was said before is not said twice.
+           -- Opened again after a refusal or a policy that put it off: what was said before is not said twice.
            d.due_on, d.assumed, d.reason, 'planned',
            CASE WHEN ${THIS} IN (SELECT kind, subject_id, due_on FROM ended)
              THEN (SELECT e.last_step FROM ended e WHERE (e.kind, e.subject_id, e.due_on) = ${THIS}) END,
            d.opens_on, ${run.now}::timestamptz, ${run.now}::timestamptz
       FROM due d
      WHERE (${THIS} NOT IN (SELECT kind, subject_id, due_on FROM ended)
+            OR ${THIS} IN (SELECT kind, subject_id, due_on FROM ended WHERE is_put_off)
             OR ${THIS} IN (SELECT kind, subject_id, due_on FROM ended WHERE is_refusal) AND ${IS_WELCOME})
        AND ${THIS} NOT IN (SELECT kind, subject_id, due_on FROM known WHERE closed_at IS NULL)
        AND NOT (d.kind = ANY(${steadfast})
@@ -130,8 +138,6 @@ export function openDue(db: Db, run: PlanRun): Promise<number> {
           version = follow_up.version + 1, updated_at = excluded.updated_at
       WHERE follow_up.due_on <> excluded.due_on AND NOT follow_up.kind = ANY(${steadfast})`
 }
-
-const because = (condition: StopCondition) => Prisma.sql`${STOP_CONDITIONS[condition]}`
 
 /** What ended it, as far as its record tells. */
 const ENDING = Prisma.sql`CASE
@@ -158,6 +164,19 @@ const ENDING = Prisma.sql`CASE
   WHEN f.kind = 'self-test-tips' THEN ${because('opted-out')}
   ELSE ${because('no-longer-applies')} END`
 
+/** Its cause is there, with another date, since the policy was changed and nothing at the home that could have moved it was. */
+const IS_PUT_OFF = Prisma.sql`coalesce(f.created_at < (
+    SELECT max(a.at) FROM audit_entry a WHERE a.subject_kind = 'company' AND a.action = 'policy.change'), false)
+  AND (f.kind, f.subject_id) IN (SELECT c.kind, c.subject_id FROM cause c WHERE c.due_on IS NOT NULL)
+  AND EXISTS (
+    SELECT 1 FROM property p
+     WHERE p.id = f.property_id AND p.archived_at IS NULL
+       AND (f.created_at AT TIME ZONE p.time_zone)::date > greatest(
+             e.last_checked_on, (e.details->>'batteryChangedOn')::date, e.installed_on,
+             ((n.refusal->>'at')::timestamptz AT TIME ZONE p.time_zone)::date,
+             CASE f.kind WHEN 're-inspection' THEN greatest(p.last_inspected_on, p.sold_on) END,
+             '-infinity'::date))`
+
 /**
  * Ends what has no cause any more. By a policy that speaks later than the one before, what was opened for the same day
  * stays open and waits: ended, it would not be opened for that day again.
@@ -174,15 +193,19 @@ export function closeEnded(db: Db, run: PlanRun): Promise<number> {
         FROM cause c JOIN k ON k.kind = c.kind AND k.severity = c.severity JOIN property p ON p.id = c.property_id
         LEFT JOIN follow_up o ON o.kind = c.kind AND o.subject_id = c.subject_id AND o.closed_at IS NULL
        WHERE p.archived_at IS NULL
-         AND (c.due_on = o.due_on OR c.due_on + k.opens <= (${run.now}::timestamptz AT TIME ZONE p.time_zone)::date))
+         AND (c.due_on = o.due_on OR c.due_on + k.opens <= (${run.now}::timestamptz AT TIME ZONE p.time_zone)::date)),
+    ending AS MATERIALIZED (
+      SELECT f.id, o.is_put_off, CASE WHEN o.is_put_off THEN ${because('put-off')} ELSE ${ENDING} END AS why
+        FROM follow_up f LEFT JOIN equipment e ON e.id = f.equipment_id LEFT JOIN finding n ON n.id = f.finding_id
+       CROSS JOIN LATERAL (SELECT ${IS_PUT_OFF} AS is_put_off) o
+       WHERE f.closed_at IS NULL AND f.kind = ANY(${PLANNED_KINDS}) ${mine}
+         AND (f.kind, f.subject_id) NOT IN (SELECT s.kind, s.subject_id FROM standing s))
     UPDATE follow_up f
-       SET state = 'done', closed_at = ${run.now}::timestamptz, next_notice_on = NULL, version = f.version + 1,
-           updated_at = ${run.now}::timestamptz,
-           closed_reason = (SELECT ${ENDING} FROM (SELECT 1) one
-                              LEFT JOIN equipment e ON e.id = f.equipment_id
-                              LEFT JOIN finding n ON n.id = f.finding_id)
-     WHERE f.closed_at IS NULL AND f.kind = ANY(${PLANNED_KINDS}) ${mine}
-       AND (f.kind, f.subject_id) NOT IN (SELECT s.kind, s.subject_id FROM standing s)`
+       -- Nobody has done anything where only the policy put it off: it is no answer.
+       SET state = CASE WHEN w.is_put_off THEN 'dismissed' ELSE 'done' END, closed_at = ${run.now}::timestamptz,
+           closed_reason = w.why, next_notice_on = NULL, version = f.version + 1, updated_at = ${run.now}::timestamptz
+      FROM ending w
+     WHERE w.id = f.id`
 }
 
 /**

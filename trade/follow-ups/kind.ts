@@ -58,6 +58,7 @@ export const STOP_CONDITIONS = {
   sold: 'The home was sold',
   'moved-away': 'The person no longer lives there or owns it',
   'opted-out': 'The person does not want this kind of message',
+  'put-off': 'The company’s policy has moved its date to a later day; it comes back then',
 } as const
 export type StopCondition = keyof typeof STOP_CONDITIONS
 export interface Stop {
