@@ -38,7 +38,6 @@ export const KINDS = {
   'unsafe-finding': 'Unsafe finding',
   'due-reminder': 'What is due',
   'safety-tips': 'Safety tips',
-  'estimate-unanswered': 'Estimate not answered',
   invitation: 'Invitation of staff',
   'password-reset': 'New password',
 } as const
