@@ -7,7 +7,8 @@ import { dayInWords } from '../../trade/day-in-words.ts'
 import { groupBy } from './group.ts'
 import { nextStepOf } from './next-step.ts'
 import { SPOKEN_SUBJECTS } from './spoken.ts'
-import type { FollowUpSummary } from './schema.ts'
+import { dayInZone } from '../time.ts'
+import type { CallOutcome, FollowUpSummary } from './schema.ts'
 import type { WorklistRow } from './worklist-store.ts'
 
 /** A row as the office reads it. */
@@ -22,7 +23,7 @@ export function summaryOf({ label, estimateNumber, ...row }: WorklistRow, policy
 
 /** What the office has to do for the latest notice: a call or a letter that nobody has made since. */
 function taskOf(
-  row: Pick<WorklistRow, 'kind' | 'severity' | 'dueOn' | 'lastStep' | 'lastCallAt' | 'closedAt' | 'state'>,
+  row: Omit<WorklistRow, 'label' | 'estimateNumber'>,
   policy: Policy,
 ): string | null {
   const day = row.lastStep === null ? null : dayOfStep(row.dueOn, row.lastStep)
@@ -30,7 +31,18 @@ function taskOf(
   const notice = noticeDue(row.dueOn, cadenceOf(policy, row.kind, row.severity), day, null)
   if (notice?.step !== row.lastStep) return null
   const task = notice.by.find((channel) => channel !== 'mail') ?? null
-  return task === 'call' && row.lastCallAt !== null && row.lastCallAt.slice(0, 10) >= day ? null : task
+  return task === 'call' && hasSpokenSince(row, day) ? null : task
+}
+
+/** Where nobody answered, or somebody else did, the call is still to be made. */
+const SPOKEN: readonly CallOutcome[] = ['reached', 'will-call-back', 'declined']
+
+function hasSpokenSince(
+  { lastCallAt, lastCallOutcome, timeZone }: Pick<WorklistRow, 'lastCallAt' | 'lastCallOutcome' | 'timeZone'>,
+  day: Day,
+): boolean {
+  if (lastCallAt === null || !SPOKEN.includes(lastCallOutcome as CallOutcome)) return false
+  return dayInZone(new Date(lastCallAt), timeZone) >= day
 }
 
 interface Known {
