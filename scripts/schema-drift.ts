@@ -1,7 +1,16 @@
 import type { Client } from 'pg'
 
 /** Tables whose changes open screens are told of. */
-const TOLD = ['visit', 'visit_request', 'inspection', 'customer', 'property', 'follow_up', 'message']
+const TOLD = [
+  'visit',
+  'visit_request',
+  'inspection',
+  'customer',
+  'property',
+  'follow_up',
+  'message',
+  'estimate',
+]
 
 /** Tables that say who may enter. */
 const ACCESS = ['session', 'api_token', 'staff']
@@ -32,6 +41,7 @@ export const BEYOND_PRISMA: Readonly<Record<string, readonly string[]>> = {
     'customer.customer_search',
     'equipment.equipment_next_check_due',
     'equipment.equipment_replace_by_due',
+    'estimate.estimate_offered',
     'finding.finding_open',
     'follow_up.follow_up_due',
     'follow_up.follow_up_ended',

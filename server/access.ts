@@ -161,6 +161,15 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   'PATCH /api/v1/prices/:id': admin,
   'POST /api/v1/prices/:id/retire': admin,
   'POST /api/v1/prices/:id/restore': admin,
+  // estimates
+  'GET /api/v1/estimates': office,
+  'GET /api/v1/estimates/export.csv': office,
+  'GET /api/v1/estimates/:id': office,
+  'POST /api/v1/estimates': office,
+  'PATCH /api/v1/estimates/:id': office,
+  'POST /api/v1/estimates/:id/send': office,
+  'POST /api/v1/estimates/:id/withdraw': office,
+  'POST /api/v1/estimates/:id/copy': office,
   // messages
   'GET /api/v1/messages': office,
   'GET /api/v1/messages/export.csv': office,

@@ -8,6 +8,7 @@ import type { BaseCtx } from './ctx.ts'
 import { customerRoutes } from './customers/routes.ts'
 import type { Changes } from './events/changes.ts'
 import { Problem } from './errors.ts'
+import { estimateRoutes } from './estimates/routes.ts'
 import { eventRoutes } from './events/routes.ts'
 import { fieldRoutes } from './field/routes.ts'
 import { homeownerAnswerRoutes } from './homeowner/office-routes.ts'
@@ -54,6 +55,7 @@ const FEATURES: readonly FastifyPluginAsync[] = [
   homeownerAnswerRoutes,
   linkRoutes,
   priceRoutes,
+  estimateRoutes,
   messageRoutes,
   wordingRoutes,
   bounceRoutes,

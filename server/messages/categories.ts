@@ -35,6 +35,8 @@ export const MESSAGE_KINDS = {
   'visit-reminder': 'booking',
   'request-received': 'booking',
   'report-issued': 'report',
+  // They asked for it, so it is no offer out of the blue: nobody can switch it off.
+  'estimate-sent': 'report',
   'unsafe-finding': 'safety',
   'due-reminder': 'reminder',
   'safety-tips': 'tips',

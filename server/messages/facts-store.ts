@@ -110,3 +110,19 @@ export async function listRequests(db: Db, ids: readonly string[]) {
   })
 }
 export type RequestOfLetter = Awaited<ReturnType<typeof listRequests>>[number]
+
+export async function listEstimates(db: Db, ids: readonly string[]) {
+  if (ids.length === 0) return []
+  return db.estimate.findMany({
+    where: { id: { in: [...ids] } },
+    select: {
+      id: true,
+      number: true,
+      state: true,
+      expiresOn: true,
+      lines: { select: { option: true, quantityThousandths: true, priceCents: true, taxBasisPoints: true } },
+      property: { select: { line1: true, line2: true, city: true } },
+    },
+  })
+}
+export type EstimateOfLetter = Awaited<ReturnType<typeof listEstimates>>[number]

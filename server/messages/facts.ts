@@ -1,4 +1,6 @@
 import { type Day, day } from '../../trade/dates.ts'
+import { moneyInWords } from '../../trade/estimates/money.ts'
+import { offerOf, optionNames } from '../../trade/estimates/options.ts'
 import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
 import { dayInWords, type Language } from '../../trade/day-in-words.ts'
 import type { VisitKind, VisitState } from '../../trade/visits.ts'
@@ -29,6 +31,7 @@ interface Records {
   told: Map<string, store.TellableFollowUp[]>
   reports: Map<string, store.ReportOfLetter>
   requests: Map<string, store.RequestOfLetter>
+  estimates: Map<string, store.EstimateOfLetter>
 }
 
 /** Everything that the templates of messages may tell, as it is at this moment; an Error where one cannot be written:
@@ -56,7 +59,7 @@ async function readRecords(ctx: Ctx, messages: readonly Asked[]): Promise<Record
   ]
   const byId = <Row extends { id: string }>(rows: Row[]) => new Map(rows.map((row) => [row.id, row]))
   const tells = new Set<MessageKind>(['due-reminder', 'safety-tips', 'unsafe-finding'])
-  const [visits, told, reports, requests] = await Promise.all([
+  const [visits, told, reports, requests, estimates] = await Promise.all([
     store.listVisits(
       ctx.db,
       ids(({ visitId }) => visitId),
@@ -73,12 +76,17 @@ async function readRecords(ctx: Ctx, messages: readonly Asked[]): Promise<Record
       ctx.db,
       ids(({ context }) => context['requestId']),
     ),
+    store.listEstimates(
+      ctx.db,
+      ids(({ context }) => context['estimateId']),
+    ),
   ])
   return {
     visits: byId(visits),
     told: groupBy(told, ({ messageId }) => messageId),
     reports: byId(reports),
     requests: byId(requests),
+    estimates: byId(estimates),
   }
 }
 
@@ -97,6 +105,8 @@ function own(ctx: Ctx, message: Asked, records: Records): Partial<LetterFacts> {
       return { homes: dangerFacts(message, records) }
     case 'report-issued':
       return { report: reportFacts(message, records) }
+    case 'estimate-sent':
+      return { estimate: estimateFacts(message, records) }
     case 'request-received':
       return { request: requestFacts(message, records) }
     case 'invitation':
@@ -238,6 +248,19 @@ function reportFacts(message: Asked, { reports }: Records) {
     version: report.version,
     findings: report.findings.length,
     unsafe: report.findings.filter(({ severity }) => severity === 'unsafe').length,
+  }
+}
+
+function estimateFacts(message: Asked, { estimates }: Records) {
+  const estimate = estimates.get(String(message.context['estimateId']))
+  if (estimate?.state !== 'sent') throw new NothingToSay('The estimate is no longer waiting for an answer.')
+  const { number, property, expiresOn, lines } = estimate
+  return {
+    number,
+    address: addressOf(property),
+    total: moneyInWords(offerOf(lines).all.totalCents),
+    until: expiresOn ? dayInWords(toDay(expiresOn), message.language) : '',
+    hasOptions: optionNames(lines).length > 0,
   }
 }
 

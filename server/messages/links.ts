@@ -18,19 +18,26 @@ const PAGES: Partial<Record<MessageKind, { purpose: MessageLink['purpose']; days
   'visit-reminder': { purpose: 'visit', days: 90 },
   'request-received': { purpose: 'preferences', days: 90 },
   'report-issued': { purpose: 'report', days: 730 },
+  'estimate-sent': { purpose: 'estimate', days: 365 },
   'unsafe-finding': { purpose: 'due', days: 180 },
   'due-reminder': { purpose: 'due', days: 180 },
   'safety-tips': { purpose: 'due', days: 180 },
 }
 
-/** The link of a message; null for those to staff. A report's message names it in `context.reportId`. */
+/** The link of a message; null for those to staff. A report's message names it in `context.reportId`, an estimate's in
+ *  `context.estimateId`. */
 export function linkOf(ctx: Pick<Ctx, 'env' | 'now'>, message: NewMessage): MessageLink | null {
   const page = PAGES[message.kind]
   if (!page || !message.customerId) return null
-  const reportId = typeof message.context['reportId'] === 'string' ? message.context['reportId'] : null
+  const named = (key: string) => (typeof message.context[key] === 'string' ? message.context[key] : null)
+  const subjects: Partial<Record<MessageLink['purpose'], string | null>> = {
+    report: named('reportId'),
+    estimate: named('estimateId'),
+    visit: message.visitId,
+  }
   return {
     purpose: page.purpose,
-    subjectId: page.purpose === 'report' ? reportId : page.purpose === 'visit' ? message.visitId : null,
+    subjectId: subjects[page.purpose] ?? null,
     tokenHash: hashToken(linkToken(ctx.env, message.id)),
     expiresAt: new Date(message.sendAfter.getTime() + page.days * MS_PER_DAY),
   }

@@ -41,6 +41,13 @@ export function sampleFacts(common: CommonFacts, kind: MessageKind, language: La
       findings: 5,
       unsafe: 1,
     },
+    estimate: {
+      number: 41,
+      address: ADDRESS,
+      total: '$725.55',
+      until: { en: 'July 4, 2026', es: '4 de julio de 2026' }[language],
+      hasOptions: true,
+    },
     request: {
       address: ADDRESS,
       reason: { en: 'Lights flicker in the kitchen', es: 'Las luces de la cocina parpadean' }[language],
@@ -87,7 +94,7 @@ export function samples(common: CommonFacts, kind: MessageKind, language: Langua
 }
 
 function sparse(usual: LetterFacts): LetterFacts {
-  const { visit, homes, report, request } = usual
+  const { visit, homes, report, estimate, request } = usual
   const [home] = homes as [DueHome | DangerHome]
   const [item] = home.items
   const only =
@@ -101,6 +108,7 @@ function sparse(usual: LetterFacts): LetterFacts {
     count: 1,
     isOne: true,
     report: { ...report!, findings: 0, unsafe: 0 },
+    estimate: { ...estimate!, until: '', hasOptions: false },
     request: { ...request!, reason: '', days: '', time: '' },
   }
 }

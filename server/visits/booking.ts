@@ -5,6 +5,7 @@ import type { Ctx } from '../ctx.ts'
 import { getCustomer } from '../customers/store.ts'
 import { type Db, refusedBy } from '../db.ts'
 import { invalid, Problem } from '../errors.ts'
+import { settleBooked } from '../estimates/findings-store.ts'
 import { planFollowUps } from '../follow-ups/service.ts'
 import { newId } from '../ids.ts'
 import { findProperty } from '../properties/store.ts'
@@ -53,6 +54,7 @@ export async function bookIn(
   }
   const after = await store.getVisit(tx, id)
   await audit(ctx, tx, { action: 'visit.book', subjectKind: 'visit', subjectId: id, after })
+  await settleBooked(tx, propertyId, ctx.now())
   await planFollowUps(ctx, tx, propertyId)
   return { after, message: await tellCustomer(ctx, tx, 'visit-booked', after) }
 }
@@ -140,6 +142,7 @@ async function write(
   const after = await store.getVisit(tx, before.id)
   if (!stored) throw changedMeanwhile(before.version, after)
   await audit(ctx, tx, { action, subjectKind: 'visit', subjectId: before.id, before, after })
+  if (after.kind !== before.kind) await settleBooked(tx, after.propertyId, ctx.now())
   await planFollowUps(ctx, tx, after.propertyId)
   return { after }
 }

@@ -4,6 +4,7 @@ import { theUser } from '../accounts/service.ts'
 import { audit } from '../audit/store.ts'
 import type { Ctx } from '../ctx.ts'
 import { Problem } from '../errors.ts'
+import { settleBooked } from '../estimates/findings-store.ts'
 import { planFollowUps } from '../follow-ups/service.ts'
 import { moveRequest } from '../requests/store.ts'
 import type { VisitView } from './schema.ts'
@@ -51,6 +52,7 @@ async function take(
     if (told && before.requestId) await moveRequest(tx, before.requestId, 'booked', 'waiting', ctx.now())
     const after = await store.getVisit(tx, id)
     await audit(ctx, tx, { action: `visit.${step}`, subjectKind: 'visit', subjectId: id, before, after })
+    if (told) await settleBooked(tx, after.propertyId, ctx.now())
     await planFollowUps(ctx, tx, after.propertyId)
     return {
       visit: after,

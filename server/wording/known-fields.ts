@@ -86,6 +86,14 @@ export const KNOWN_FIELDS: Readonly<Record<MessageKind, KnownFields>> = {
     'report.findings': words('How many findings it has'),
     'report.unsafe': words('How many of them are unsafe; 0 counts as no in {{#if}}'),
   },
+  'estimate-sent': {
+    ...TO_CUSTOMERS,
+    'estimate.number': words('Number of the estimate'),
+    'estimate.address': words('Home that it is for'),
+    'estimate.total': words('What everything that is offered comes to, with tax'),
+    'estimate.until': maybe('Last day on which it can be accepted'),
+    'estimate.hasOptions': { is: 'yes-no', about: 'Part of it may be taken or left' },
+  },
   'unsafe-finding': {
     ...TO_CUSTOMERS,
     homes: homes({

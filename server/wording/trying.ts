@@ -69,7 +69,7 @@ export function unfitness({ subject, html, text }: Rendered): string | null {
 
 /** What a letter is there for; its words may change, this stays. */
 function mustTell(kind: MessageKind, facts: LetterFacts): [field: string, value: string][] {
-  const { visit, report, request, account, pageUrl } = facts
+  const { visit, report, estimate, request, account, pageUrl } = facts
   switch (kind) {
     case 'visit-booked':
     case 'visit-moved':
@@ -93,6 +93,12 @@ function mustTell(kind: MessageKind, facts: LetterFacts): [field: string, value:
     case 'report-issued':
       return [
         ['report.address', report!.address],
+        ['pageUrl', pageUrl],
+      ]
+    case 'estimate-sent':
+      return [
+        ['estimate.address', estimate!.address],
+        ['estimate.total', estimate!.total],
         ['pageUrl', pageUrl],
       ]
     case 'unsafe-finding':

@@ -3,12 +3,13 @@ import { expect, test } from 'vitest'
 import { ROUTE_ACCESS } from '../../server/access.ts'
 import { newId } from '../../server/ids.ts'
 import { buildTestApp } from '../build/app.ts'
+import { buildEstimate, officeOf } from '../build/estimate.ts'
 import { buildEquipment, buildProperty } from '../build/property.ts'
 import { buildPrice } from '../build/price.ts'
 import { buildRequest } from '../build/request.ts'
 import { buildTechnician, buildVisit } from '../build/visit.ts'
 
-// Whatever is sent to the routes of customers, homes, requests, visits, prices and search: a clear answer, never a 5xx.
+// Whatever is sent to the routes of customers, homes, requests, visits, prices, estimates and search: a clear answer, never a 5xx.
 
 const { app, base, ctx, person } = await buildTestApp()
 const [admin, office, technician] = [
@@ -17,7 +18,7 @@ const [admin, office, technician] = [
   await person('technician'),
 ]
 
-const OURS = /\/(customers|properties|spaces|equipment|requests|visits|my-day|prices|search)\b/
+const OURS = /\/(customers|properties|spaces|equipment|requests|visits|my-day|prices|estimates|search)\b/
 
 interface SchemaObject {
   properties?: Record<string, unknown>
@@ -50,6 +51,7 @@ const alarm = await buildEquipment(ctx, home.id)
 const request = await buildRequest(ctx)
 const visit = await buildVisit(ctx)
 const price = await buildPrice(ctx)
+const estimate = await buildEstimate(await officeOf(ctx), home.id)
 const bo = await buildTechnician(ctx)
 const space = await base.db.space.findFirstOrThrow({ where: { propertyId: home.id } })
 const FITTING: Readonly<Record<string, string>> = {
@@ -60,10 +62,21 @@ const FITTING: Readonly<Record<string, string>> = {
   requests: request.id,
   visits: visit.id,
   prices: price.id,
+  estimates: estimate.id,
 }
 /** The id of a record that the route is about. */
 const fittingId = (url: string) => FITTING[OURS.exec(url)?.[1] ?? ''] ?? home.id
-const real = [home.id, home.customerId, alarm.id, request.id, visit.id, bo.id, space.id, price.id]
+const real = [
+  home.id,
+  home.customerId,
+  alarm.id,
+  request.id,
+  visit.id,
+  bo.id,
+  space.id,
+  price.id,
+  estimate.id,
+]
 
 /** A right value for fields that the routes take: junk is put in the place of some. */
 const sound: Record<string, unknown> = {
@@ -73,6 +86,8 @@ const sound: Record<string, unknown> = {
   line1: '1 Quay Lane',
   code: 'REC-1',
   priceCents: 14_500,
+  lines: [{ id: newId(), description: 'Work', priceCents: 14_500 }],
+  expiresOn: '2026-07-01',
   city: 'Port Ansel',
   yearBuilt: 1960,
   latitude: 40,

@@ -17,6 +17,7 @@ import { planMessage, planStaffMessage } from '../../server/messages/service.ts'
 import { moveVisit } from '../../server/visits/booking.ts'
 import { cancelVisit, recordNoAccess, startTravel } from '../../server/visits/steps.ts'
 import { buildTestApp } from '../build/app.ts'
+import { buildSent, line, officeOf } from '../build/estimate.ts'
 import { buildAlarm, buildFinding, buildHousehold, type Household } from '../build/follow-up.ts'
 import { oneClick } from '../build/one-click.ts'
 import { buildRequest } from '../build/request.ts'
@@ -115,6 +116,9 @@ const CAUSES: Record<MessageKind, (home: Household, language: Language) => Promi
       data: { id, inspectionId, version: 1, content: {}, sha256: sha, pdfSha256: sha, issuedById: officeId },
     })
     await tell(home, 'report-issued', { context: { reportId: id } })
+  },
+  'estimate-sent': async ({ propertyId }) => {
+    await buildSent(await officeOf(ctx), propertyId, { lines: [line(), line({ option: 'Surge protector' })] })
   },
   'unsafe-finding': async (home) => {
     const id = await buildFinding(ctx, home, {

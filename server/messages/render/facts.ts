@@ -49,6 +49,8 @@ export type LetterFacts = CommonFacts & {
   /** Due things that the letter had no room for; the page lists them. */
   more?: number
   report?: { address: string; inspectedOn: string; version: number; findings: number; unsafe: number }
+  /** `total`: with tax, of everything that is offered; `until` is empty where it has no last day. */
+  estimate?: { number: number; address: string; total: string; until: string; hasOptions: boolean }
   request?: {
     address: string
     reason: string

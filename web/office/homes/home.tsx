@@ -15,6 +15,7 @@ import { Table } from '../../shared/ui/table.tsx'
 import { Tel } from '../../shared/ui/tel.tsx'
 import { BookVisit } from '../visits/book-visit.tsx'
 import { VisitStateTag } from '../visits/visit-state.tsx'
+import { EstimatesAtHome } from './estimates-at-home.tsx'
 import { DueAtHome } from './due-at-home.tsx'
 import { EquipmentAtHome } from './equipment-at-home.tsx'
 import { FindingsAtHome } from './findings-at-home.tsx'
@@ -74,6 +75,7 @@ function HomePage({ home }: { home: HomeView }) {
         </Card>
       </div>
       <FindingsAtHome home={home} />
+      <EstimatesAtHome home={home} />
       <DueAtHome home={home} />
       <HomePictures home={home} />
       <EquipmentAtHome home={home} />

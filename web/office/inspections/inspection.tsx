@@ -13,6 +13,7 @@ import { Card, Facts, Page, Tag } from '../../shared/ui/page.tsx'
 import { Failed, Fault, Waiting } from '../../shared/ui/states.tsx'
 import { Table } from '../../shared/ui/table.tsx'
 import { tell } from '../../shared/ui/toasts.tsx'
+import { NewEstimate } from '../estimates/new-estimate.tsx'
 import { Disagreements } from './disagreements.tsx'
 import { FindingsReview } from './findings-review.tsx'
 import { RecordedTwice } from './recorded-twice.tsx'
@@ -63,6 +64,12 @@ function InspectionPage({ inspection }: { inspection: InspectionView }) {
           <Link className={buttonLink} to="/homes/$id" params={{ id: inspection.propertyId }}>
             The home
           </Link>
+          {inspection.findings.some(({ state }) => state === 'open') && !isOpen && (
+            <NewEstimate
+              of={{ propertyId: inspection.propertyId, inspectionId: inspection.id }}
+              words="Write an estimate"
+            />
+          )}
           {inspection.state === 'completed' && <Button onPress={() => reopen.mutate()}>Open again</Button>}
           {isOpen ? (
             <Button look="main" isDisabled={inspection.open.length > 0} onPress={() => complete.mutate()}>

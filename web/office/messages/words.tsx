@@ -35,6 +35,7 @@ export const KINDS = {
   'visit-reminder': 'Reminder of a visit',
   'request-received': 'Request received',
   'report-issued': 'Report',
+  'estimate-sent': 'Estimate',
   'unsafe-finding': 'Unsafe finding',
   'due-reminder': 'What is due',
   'safety-tips': 'Safety tips',

@@ -11,6 +11,7 @@ const SHOWN_IN: Readonly<Record<string, readonly string[]>> = {
   property: ['homes'],
   follow_up: ['due', 'homes', 'dangers'],
   message: ['messages'],
+  estimate: ['estimates', 'homes'],
 }
 
 /** What another person changes appears without a reload: the server names the record, the queries ask again. */

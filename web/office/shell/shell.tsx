@@ -15,6 +15,7 @@ const PLACES = [
   ['/visits', 'Visits'],
   ['/homes', 'Homes'],
   ['/due', 'Due'],
+  ['/estimates', 'Estimates'],
   ['/messages', 'Messages'],
   ['/prices', 'Prices'],
 ] as const
