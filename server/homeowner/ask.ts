@@ -16,7 +16,7 @@ import type { FreeWindowsView } from '../visits/schema.ts'
 import { findFreeWindows } from '../visits/service.ts'
 import { acted, atHome, FormFault, formId, type Visitor } from './entry.ts'
 import { askedAt as findAskedAt, isRequestKnown, listOpen, type ShownFollowUp } from './store.ts'
-import { TITLES } from './titles.ts'
+import { TITLES } from '../../trade/follow-ups/titles.ts'
 import { fill } from './words.ts'
 import { shortened } from '../shortened.ts'
 

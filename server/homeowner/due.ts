@@ -1,14 +1,16 @@
 import { type Day, day } from '../../trade/dates.ts'
+import { isPastItsDate } from '../../trade/follow-ups/date-to-pass.ts'
 import { puttingOff } from '../../trade/follow-ups/putting-off.ts'
 import { dayInWords } from '../../trade/day-in-words.ts'
 import { groupBy } from '../follow-ups/group.ts'
 import { sentenceOf } from '../messages/facts.ts'
 import { type Act, actsOn } from './acts.ts'
 import { type AskAbout, askForm, subjectOf, textOf, type Typed } from './ask.ts'
-import { addressOf, formId, type Visitor } from './entry.ts'
+import { formId, type Visitor } from './entry.ts'
+import { addressOf } from '../properties/address.ts'
 import { leftHomes } from './not-mine.ts'
 import { listOpen, type ShownFollowUp } from './store.ts'
-import { TITLES } from './titles.ts'
+import { TITLES } from '../../trade/follow-ups/titles.ts'
 import { fill } from './words.ts'
 
 /** Something on the page was wrong: said, with what was filled in. */
@@ -67,12 +69,15 @@ async function homeFacts(
 function itemOf(visitor: Visitor, each: ShownFollowUp, today: Day, typed: Typed | null) {
   const { link, words } = visitor
   const isDanger = each.severity === 'unsafe'
+  const dueOn = day(each.dueOn)
+  const isPast = isPastItsDate({ kind: each.kind, dueOn }, today)
   return {
     id: each.id,
     title: TITLES[each.kind][link.language],
     sentence: sentenceOf(each, link.language),
-    dueWords: dayInWords(day(each.dueOn), link.language),
-    isOverdue: each.dueOn < today,
+    // Only a date of the thing itself can be past; that on which we meant to ask again means nothing to them.
+    dueWords: isPast || each.dueOn >= today ? dayInWords(dueOn, link.language) : null,
+    isOverdue: isPast,
     assumed: each.assumed,
     caution: isDanger ? words.danger : (words.caution[each.kind] ?? null),
     isDanger,

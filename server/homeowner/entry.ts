@@ -65,6 +65,3 @@ export const acted = ({ ctx, link }: Visitor) => markActed(ctx.db, link.id, ctx.
 
 /** A new id for the record that a form will make: sent twice, it is one record. */
 export const formId = newId
-
-export const addressOf = (home: { line1: string; line2: string; city: string }) =>
-  [home.line1, home.line2, home.city].filter((part) => part !== '').join(', ')

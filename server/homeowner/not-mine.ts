@@ -7,7 +7,8 @@ import { planFollowUps } from '../follow-ups/service.ts'
 import { idSchema } from '../ids.ts'
 import { findAnswer, insertAnswer, listLeft, type StoredAnswer } from './answer-store.ts'
 import type { Thanks } from './answers.ts'
-import { acted, addressOf, atHome, FormFault, type Visitor } from './entry.ts'
+import { acted, atHome, FormFault, type Visitor } from './entry.ts'
+import { addressOf } from '../properties/address.ts'
 import * as store from './store.ts'
 
 /** So long a wrong click can be taken back, unless the office has looked at it before. */

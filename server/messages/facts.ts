@@ -1,21 +1,25 @@
-import { type Day, day } from '../../trade/dates.ts'
+import { day } from '../../trade/dates.ts'
 import { moneyInWords } from '../../trade/estimates/money.ts'
 import { offerOf, optionNames } from '../../trade/estimates/options.ts'
+import { isPastItsDate } from '../../trade/follow-ups/date-to-pass.ts'
 import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
+import { TITLES } from '../../trade/follow-ups/titles.ts'
 import { dayInWords, type Language } from '../../trade/day-in-words.ts'
 import type { VisitKind, VisitState } from '../../trade/visits.ts'
 import { staffLink } from '../accounts/staff-link.ts'
 import type { Ctx } from '../ctx.ts'
 import { groupBy } from '../follow-ups/group.ts'
+import { addressOf } from '../properties/address.ts'
 import { remembered } from '../remembered.ts'
 import { linkUrl } from '../links/service.ts'
 import { unsubscribeUrl } from '../links/unsubscribe.ts'
-import { dayInZone, instantAt, toDay } from '../time.ts'
+import { dayInZone, toDay } from '../time.ts'
 import { isCommercial, type MessageKind } from './categories.ts'
 import * as store from './facts-store.ts'
+import { requestFacts } from './request-facts.ts'
 import { findingAsLine, findingInWords, quoted } from './render/quoting.ts'
 import type { CommonFacts, DangerHome, DueHome, LetterFacts, VisitFacts } from './render/facts.ts'
-import { timeInWords, weekdayInWords, windowInWords } from '../times-in-words.ts'
+import { windowInWords } from '../times-in-words.ts'
 import type { StoredMessage } from './sending-store.ts'
 
 /** Why a message that was planned has nothing to say any more. */
@@ -108,7 +112,7 @@ function own(ctx: Ctx, message: Asked, records: Records): Partial<LetterFacts> {
     case 'estimate-sent':
       return { estimate: estimateFacts(message, records) }
     case 'request-received':
-      return { request: requestFacts(message, records) }
+      return { request: requestFacts(message, requestOf(message, records)) }
     case 'invitation':
     case 'password-reset': {
       const { tokenId, hours } = message.context as { tokenId: string; hours?: number }
@@ -185,9 +189,6 @@ function visitFacts(ctx: Ctx, message: Asked, { visits }: Records): VisitFacts {
   }
 }
 
-const addressOf = (property: { line1: string; line2: string; city: string }) =>
-  [property.line1, property.line2, property.city].filter((part) => part !== '').join(', ')
-
 /** A letter stays a letter, also to someone with two hundred homes: the page shows the rest. */
 const MOST_ITEMS = 40
 
@@ -198,13 +199,15 @@ function dueFacts(ctx: Ctx, message: Asked, records: Records) {
   return {
     count: told.length,
     isOne: told.length === 1,
+    first: TITLES[told[0]!.kind][message.language],
+    firstLine: told[0]!.line1,
     more: Math.max(0, told.length - MOST_ITEMS),
     isManyHomes: new Set(told.map((each) => each.propertyId)).size > 1,
     homes: [...homes.values()].map((items): DueHome => ({
       address: addressOf(items[0]!),
       items: items.map((each) => ({
         sentence: sentenceOf(each, message.language),
-        isOverdue: each.dueOn < today(each.timeZone) && each.kind !== 'self-test-tips',
+        isOverdue: isPastItsDate({ kind: each.kind, dueOn: day(each.dueOn) }, today(each.timeZone)),
       })),
     })),
   }
@@ -264,53 +267,8 @@ function estimateFacts(message: Asked, { estimates }: Records) {
   }
 }
 
-function requestFacts(message: Asked, { requests }: Records) {
-  const request = requests.get(String(message.context['requestId']))
+function requestOf({ context }: Asked, { requests }: Records): store.RequestOfLetter {
+  const request = requests.get(String(context['requestId']))
   if (!request) throw new NothingToSay('The request is not there.')
-  const { language } = message
-  const { preferredDays, preferredTime, property } = request
-  const days = preferredDays.map((each) => toDay(each))
-  const { wish, visitOn, about } = message.context as RequestContext
-  return {
-    address: addressOf(property),
-    reason:
-      wish && visitOn ? WISHES[wish][language](weekdayInWords(visitOn, language)) : (about ?? []).join('; '),
-    // Without a day, what they wrote says both in their own words.
-    days: days.length > 0 ? days.map((each) => weekdayInWords(each, language)).join('; ') : preferredTime,
-    time: days.length > 0 ? hoursInWords(preferredTime, days[0]!, property.timeZone, language) : '',
-    isCancelling: wish === 'cancel',
-    isMoving: wish === 'move',
-  }
-}
-
-/** What was asked for on a page: to see to things, each a line in the person's language, or something about a visit. */
-interface RequestContext {
-  about?: readonly string[]
-  wish?: keyof typeof WISHES
-  visitOn?: Day
-}
-
-const WISHES = {
-  cancel: {
-    en: (day: string) => `To cancel the visit on ${day}`,
-    es: (day: string) => `Cancelar la visita del ${day}`,
-  },
-  move: {
-    en: (day: string) => `To move the visit on ${day}`,
-    es: (day: string) => `Cambiar la visita del ${day}`,
-  },
-  again: {
-    en: (day: string) => `Another visit instead of the one on ${day}`,
-    es: (day: string) => `Otra visita en lugar de la del ${day}`,
-  },
-}
-
-/** `08:00 – 10:00`, as a free time is written down, as people say it; other words as they are. */
-function hoursInWords(text: string, on: Day, zone: string, language: Language): string {
-  const hours = /^(\d{2}:\d{2}) – (\d{2}:\d{2})$/.exec(text)
-  if (!hours) return text
-  return hours
-    .slice(1)
-    .map((time) => timeInWords(instantAt(on, time, zone), zone, language))
-    .join(' – ')
+  return request
 }

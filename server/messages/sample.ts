@@ -1,5 +1,6 @@
 import { day } from '../../trade/dates.ts'
 import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
+import { TITLES } from '../../trade/follow-ups/titles.ts'
 import type { FollowUpKindId } from '../../trade/follow-ups/kind.ts'
 import type { Language } from '../../trade/day-in-words.ts'
 import type { MessageKind } from './categories.ts'
@@ -33,6 +34,8 @@ export function sampleFacts(common: CommonFacts, kind: MessageKind, language: La
     count: items.length,
     isOne: items.length === 1,
     isManyHomes: false,
+    first: TITLES['alarm-end-of-life'][language],
+    firstLine: '14 Quay Lane',
     more: 0,
     report: {
       address: ADDRESS,

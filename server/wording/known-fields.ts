@@ -48,6 +48,8 @@ const SENTENCE: KnownFields = { sentence: words('What it is about, in one senten
 const COUNTS: KnownFields = {
   count: words('How many things are due'),
   isOne: { is: 'yes-no', about: 'Only one thing is due' },
+  first: words('What the first of them is called, such as “Replace an alarm”'),
+  firstLine: words('The street and number of the home of the first'),
   isManyHomes: { is: 'yes-no', about: 'It tells of more than one home' },
 }
 const ACCOUNT: KnownFields = {

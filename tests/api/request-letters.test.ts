@@ -29,13 +29,15 @@ async function letterTo(customerId: string): Promise<string> {
 test('what it is about and when, in Spanish: no English words but quoted ones, times as people say them', async () => {
   const home = await buildHousehold(ctx, { language: 'es' })
   await buildAlarm(ctx, home, day('2026-06-20'))
-  await buildFinding(ctx, home, { severity: 'unsafe', text: 'Outlet loose in its box' })
+  const foundOn = day('2026-05-20')
+  await buildFinding(ctx, home, { severity: 'unsafe', text: 'Outlet loose in its box', foundOn })
   await planDue(ctx, db, { propertyId: home.propertyId })
   const url = await buildLink(ctx, home)
   const { body } = await visitorOf(app).get(url)
   expect(body).toMatch(
     /name="about"[^>]*> Algo que encontramos: [^<]*«Outlet loose in its box», escrito por el técnico en inglés/,
   )
+  expect(body).not.toContain('Ya pasó la fecha')
   const about = [...body.matchAll(/name="about" value="([^"]+)"/g)].map(([, id]) => id!)
   const window = /name="window" value="(2026-06-02 [\d: ]+)"/.exec(body)![1]!
   const form = new URLSearchParams({ ...fieldsOf(body, `${url}/request`), window })

@@ -46,6 +46,9 @@ export type LetterFacts = CommonFacts & {
   count?: number
   isOne?: boolean
   isManyHomes?: boolean
+  /** What the earliest of them is called, and the street of its home. */
+  first?: string
+  firstLine?: string
   /** Due things that the letter had no room for; the page lists them. */
   more?: number
   report?: { address: string; inspectedOn: string; version: number; findings: number; unsafe: number }

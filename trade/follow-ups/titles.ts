@@ -1,4 +1,4 @@
-import type { FollowUpKindId, Words } from '../../trade/follow-ups/kind.ts'
+import type { FollowUpKindId, Words } from './kind.ts'
 
 /** What each kind is called to the people who live there. */
 export const TITLES: Readonly<Record<FollowUpKindId, Words>> = {
