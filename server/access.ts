@@ -177,6 +177,7 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   'GET /api/v1/messages/templates': office,
   'GET /api/v1/messages/templates/:kind': office,
   'GET /api/v1/messages/unreachable': office,
+  'POST /api/v1/messages/unreachable/lift': office,
   'GET /api/v1/messages/:id': office,
   'POST /api/v1/messages/:id/resend': office,
   'POST /api/v1/messages/:id/cancel': office,

@@ -1,18 +1,25 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
 import { z } from 'zod'
 import { Problem } from '../errors.ts'
-import { reportBody, unreachable } from './schema.ts'
-import { listUnreachable, recordReport } from './service.ts'
+import { liftBody, lifted, reportBody, unreachable } from './schema.ts'
+import { liftAddress, listUnreachable, recordReport } from './service.ts'
 import { faultOfCall } from './signature.ts'
 
 // POST /webhooks/mail         what became of a letter, told by the mail server: signed (see signature.ts)
-// GET  /messages/unreachable  customers whom no mail reaches, for the office to phone
+// GET  /messages/unreachable  addresses put aside and whose they are, for the office to phone
+// POST /messages/unreachable/lift  writes to one of them again
 
 export const bounceRoutes: FastifyPluginAsyncZod = async (app) => {
   app.get(
     '/messages/unreachable',
     { schema: { tags: ['messages'], response: { 200: unreachable } } },
     (request) => listUnreachable(request.ctx),
+  )
+
+  app.post(
+    '/messages/unreachable/lift',
+    { schema: { tags: ['messages'], body: liftBody, response: { 200: lifted } } },
+    (request) => liftAddress(request.ctx, request.body),
   )
 
   await app.register(async (signed) => {

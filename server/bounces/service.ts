@@ -1,7 +1,10 @@
+import { audit } from '../audit/store.ts'
 import type { Ctx } from '../ctx.ts'
+import { invalid, Problem } from '../errors.ts'
 import { refusalKind } from '../gateways/mail.ts'
 import { storableText } from '../storable-text.ts'
 import type { MailReport } from './report.ts'
+import type { LiftBody, Unreachable } from './schema.ts'
 import * as store from './store.ts'
 
 /** So long servers try at most before they give a letter back, and some days more. */
@@ -54,8 +57,38 @@ function isAddressDead({ status, detail }: MailReport): boolean {
   return refusalKind({ code: null, text: said }, 'DATA') === 'hard'
 }
 
+const MOST_LISTED = 500
+
 /** Whom to phone, because no mail reaches them. */
-export async function listUnreachable(ctx: Ctx) {
-  const rows = await store.listUnreachable(ctx.db)
-  return rows.map((row) => ({ ...row, since: row.since.toISOString() }))
+export async function listUnreachable(ctx: Ctx): Promise<Unreachable> {
+  const [rows, count] = await Promise.all([
+    store.listUnreachable(ctx.db, MOST_LISTED),
+    store.countUnreachable(ctx.db),
+  ])
+  return {
+    items: rows.map((row) => ({ ...row, since: row.since.toISOString() })),
+    more: Math.max(0, count - rows.length),
+  }
+}
+
+/**
+ * Takes an address off the list of those put aside, because somebody says that mail reaches it. What was their own wish is
+ * lifted only with a word on who asked for it: it is kept in the audit log. @throws not-found, invalid-request
+ */
+export async function liftAddress(ctx: Ctx, { email, why }: LiftBody) {
+  return ctx.db.$transaction(async (tx) => {
+    const found = await store.findPutAside(tx, email)
+    if (!found) throw new Problem('not-found', `${email} is not put aside; mail is sent to it.`)
+    if (found.reason !== 'bounced' && why === '')
+      throw invalid({
+        pointer: '#/why',
+        detail: 'they did not want our mail; say who asked for it, and when',
+      })
+    // Somebody else may have been quicker: it is done then, and written down once.
+    if (await store.lift(tx, email)) {
+      const change = { before: found, after: { why } }
+      await audit(ctx, tx, { action: 'address.lift', subjectKind: 'address', subjectId: null, ...change })
+    }
+    return found
+  })
 }

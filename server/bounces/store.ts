@@ -1,5 +1,7 @@
+import { Prisma } from '../../prisma/generated/client.ts'
 import type { Db } from '../db.ts'
 import { newId } from '../ids.ts'
+import type { PutAside } from './schema.ts'
 
 export interface ReportedLetter {
   id: string
@@ -50,6 +52,7 @@ export async function addTrouble(
   if (!known) await db.messageTrouble.create({ data: { id: newId(), ...trouble, at: now } })
 }
 
+/** A complaint counts for more than what came back: somebody meant it. */
 export async function suppress(
   db: Db,
   email: string,
@@ -57,31 +60,51 @@ export async function suppress(
   detail: string,
   now: Date,
 ): Promise<void> {
-  await db.suppressedAddress.createMany({
-    data: [{ email, reason, detail: detail.slice(0, 500), createdAt: now }],
-    skipDuplicates: true,
-  })
+  await db.$executeRaw`
+    INSERT INTO suppressed_address AS s (email, reason, detail, created_at)
+    VALUES (${email}, ${reason}, ${detail.slice(0, 500)}, ${now}::timestamptz)
+    ON CONFLICT (email) DO UPDATE SET reason = excluded.reason, detail = excluded.detail, created_at = excluded.created_at
+     WHERE s.reason = 'bounced' AND excluded.reason = 'complained'`
 }
 
-export interface UnreachableRow {
-  customerId: string
-  name: string
+export async function findPutAside(db: Db, email: string): Promise<(PutAside & { email: string }) | null> {
+  const found = await db.suppressedAddress.findUnique({
+    where: { email },
+    select: { email: true, reason: true, detail: true },
+  })
+  return found as (PutAside & { email: string }) | null
+}
+
+/** @returns false when it was not put aside any more */
+export async function lift(db: Db, email: string): Promise<boolean> {
+  const { count } = await db.suppressedAddress.deleteMany({ where: { email } })
+  return count === 1
+}
+
+export interface UnreachableRow extends PutAside {
   email: string
+  customerId: string | null
+  name: string | null
   phone: string | null
-  reason: string
-  detail: string
   since: Date
   open: number
 }
 
-/** Customers whose address is put aside, the latest first, with how much is open at the homes they are contact of. */
-export function listUnreachable(db: Db): Promise<UnreachableRow[]> {
+const FROM_PUT_ASIDE = Prisma.sql`
+  FROM suppressed_address s LEFT JOIN customer c ON c.email = s.email AND c.archived_at IS NULL`
+
+/** Addresses put aside and whose they are, with how much is open at the homes they are contact of. */
+export function listUnreachable(db: Db, limit: number): Promise<UnreachableRow[]> {
   return db.$queryRaw`
-    SELECT c.id AS "customerId", c.name, c.email::text, c.phone, s.reason, s.detail, s.created_at AS since,
+    SELECT s.email::text, c.id AS "customerId", c.name, c.phone, s.reason, s.detail, s.created_at AS since,
            (SELECT count(*)::int FROM property_party p JOIN follow_up f ON f.property_id = p.property_id
              WHERE p.customer_id = c.id AND p.is_contact AND p.until IS NULL AND f.closed_at IS NULL) AS open
-      FROM suppressed_address s JOIN customer c ON c.email = s.email
-     WHERE c.archived_at IS NULL AND s.reason IN ('bounced', 'complained')
-     ORDER BY s.created_at DESC, c.id
-     LIMIT 500`
+      ${FROM_PUT_ASIDE}
+     ORDER BY c.id IS NULL, s.created_at DESC, s.email, c.id
+     LIMIT ${limit}`
+}
+
+export async function countUnreachable(db: Db): Promise<number> {
+  const [row] = await db.$queryRaw<[{ count: number }]>`SELECT count(*)::int AS count ${FROM_PUT_ASIDE}`
+  return row.count
 }

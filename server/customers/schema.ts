@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { VISIT_KINDS, VISIT_STATES } from '../../trade/visits.ts'
 import { emailSchema } from '../accounts/schema.ts'
+import { putAside } from '../bounces/schema.ts'
 import { instantOut, keysOf, phoneSchema, textSchema, yesNoQuery } from '../fields.ts'
 import { idSchema } from '../ids.ts'
 import { pageOf, pageQuery } from '../paging.ts'
@@ -75,8 +76,8 @@ export type CustomerRow = z.output<typeof customerRow>
 export const customerPage = pageOf(customerRow)
 
 export const customerView = customerRecord.extend({
-  /** Why no e-mail goes to the address: bounced, complained, asked. */
-  emailPutAside: z.string().nullable(),
+  /** Why no e-mail goes to the address; null = it does. */
+  emailPutAside: putAside.nullable(),
   homes: z.array(
     z.object({
       propertyId: idSchema,

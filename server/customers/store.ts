@@ -107,7 +107,7 @@ export async function readCustomer(db: Db, id: string): Promise<CustomerView> {
       SELECT c.id, c.kind, c.name, c.email::text AS email, c.phone, c.second_phone AS "secondPhone", c.language,
         c.address_lines AS "addressLines", c.notes, c.version, ${iso('c.archived_at')} AS "archivedAt",
         ${iso('c.created_at')} AS "createdAt", ${iso('c.updated_at')} AS "updatedAt",
-        (SELECT s.reason FROM suppressed_address s WHERE s.email = c.email) AS "emailPutAside",
+        (SELECT json_build_object('reason', s.reason, 'detail', s.detail) FROM suppressed_address s WHERE s.email = c.email) AS "emailPutAside",
         (SELECT coalesce(json_agg(h ORDER BY h.current DESC, h.line1), '[]') FROM (
           SELECT p.id AS "propertyId", p.line1, p.line2, p.city, p.region, p.postcode,
             array_agg(x.role ORDER BY x.role) AS roles, bool_or(x.is_contact AND x.until IS NULL) AS "isContact",

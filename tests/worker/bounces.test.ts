@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { readMailReport } from '../../server/bounces/report.ts'
+import type { Unreachable } from '../../server/bounces/schema.ts'
 import { recordReport } from '../../server/bounces/service.ts'
 import { signCall } from '../../server/bounces/signature.ts'
 import { memoryMailer } from '../../server/gateways/mail-memory.ts'
@@ -143,7 +144,7 @@ describe('what a report does', () => {
       troubles: [{ kind: 'bounced', detail: `${status} 550 no such user` }],
     })
     expect(await isAside(toAddress)).toBe(aside)
-    const listed = (await office.call('GET', '/api/v1/messages/unreachable')).json<{ customerId: string }[]>()
+    const listed = (await office.call('GET', '/api/v1/messages/unreachable')).json<Unreachable>().items
     expect(listed.some((each) => each.customerId === customerId)).toBe(aside)
   })
 

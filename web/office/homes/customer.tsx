@@ -10,6 +10,7 @@ import { Card, Facts, Page, Tag } from '../../shared/ui/page.tsx'
 import { Empty, Failed, Waiting } from '../../shared/ui/states.tsx'
 import { Table } from '../../shared/ui/table.tsx'
 import { Tel } from '../../shared/ui/tel.tsx'
+import { type Aside, asideInWords, WriteAgain } from '../messages/write-again.tsx'
 import { PrivateLinks } from '../links/private-links.tsx'
 import { VisitStateTag } from '../visits/visit-state.tsx'
 import { useState } from 'react'
@@ -23,8 +24,18 @@ export function Customer() {
   return <CustomerPage customer={customer.data} />
 }
 
+function EmailPutAside({ aside }: { aside: Aside }) {
+  return (
+    <>
+      <Tag tone="bad">{asideInWords(aside)}</Tag> <WriteAgain aside={aside} />
+    </>
+  )
+}
+
 function CustomerPage({ customer }: { customer: CustomerView }) {
   const [changing, setChanging] = useState(false)
+  const { email, emailPutAside } = customer
+  const aside = email && emailPutAside && { email, ...emailPutAside }
   return (
     <Page
       title={customer.name}
@@ -37,7 +48,7 @@ function CustomerPage({ customer }: { customer: CustomerView }) {
             ['Phone', customer.phone && <Tel number={customer.phone} />],
             ['Second phone', customer.secondPhone],
             ['E-mail', customer.email && <a href={`mailto:${customer.email}`}>{customer.email}</a>],
-            ['E-mail put aside', customer.emailPutAside && <Tag tone="bad">{customer.emailPutAside}</Tag>],
+            ['E-mail put aside', aside && <EmailPutAside aside={aside} />],
             ['Language', customer.language === 'es' ? 'Spanish' : 'English'],
             ['Postal address', customer.addressLines.join(', ') || null],
             ['Messages sent', customer.messages.total],

@@ -74,7 +74,7 @@ export const messageQueries = {
   unreachable: () =>
     queryOptions({
       queryKey: [...messageQueries.all(), 'unreachable'],
-      queryFn: () => http.get<Unreachable[]>('/messages/unreachable'),
+      queryFn: () => http.get<Unreachable>('/messages/unreachable'),
     }),
   one: (id: string) =>
     queryOptions({
