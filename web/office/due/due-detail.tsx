@@ -4,7 +4,7 @@ import type { BookingView, FollowUpView } from '../../../server/follow-ups/schem
 import type { VisitKind } from '../../../trade/visits.ts'
 import { dueQueries } from '../../shared/api/due.ts'
 import { http } from '../../shared/api/http.ts'
-import { formatDay } from '../../shared/format.ts'
+import { formatDay, formatInstant } from '../../shared/format.ts'
 import { Button } from '../../shared/ui/button.tsx'
 import { FieldRow, TextField } from '../../shared/ui/fields.tsx'
 import { Facts } from '../../shared/ui/page.tsx'
@@ -109,6 +109,7 @@ function Opened({
           ['Customer', it.customerName ?? 'Nobody is named: ask who lives there'],
           ['Phone', it.customerPhone && <Tel number={it.customerPhone} />],
           ['What is next', nextInWords(it)],
+          ['Ended', it.closedAt && [formatInstant(it.closedAt), it.closedReason].filter(Boolean).join(': ')],
         ]}
       />
       <ol className={css.script} aria-label="What to say on the phone">
@@ -171,6 +172,16 @@ function Opened({
           </div>
           {!note.trim() && <p>“Done” and “Dismiss” need a word in the note.</p>}
         </>
+      )}
+      {it.closedAt && (
+        <div className={css.acts}>
+          <Button
+            isPending={act.isPending}
+            onPress={() => act.mutate({ verb: 'reopen', body: {}, said: 'It is open again.', then: onDone })}
+          >
+            Reopen
+          </Button>
+        </div>
       )}
       <Fault error={act.error} />
       <DueHistory it={it} />
