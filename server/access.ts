@@ -139,6 +139,7 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   'POST /api/v1/follow-ups/bulk': office,
   'POST /api/v1/follow-ups/booking-plan': office,
   'POST /api/v1/follow-ups/bulk-booking': office,
+  'POST /api/v1/follow-ups/messages-preview': office,
   'POST /api/v1/follow-ups/surge-event': office,
   'POST /api/v1/follow-ups/surge-event/preview': office,
   'GET /api/v1/follow-ups/:id': office,

@@ -1,5 +1,6 @@
 import { addDays, type Day } from '../../trade/dates.ts'
 import { dayInWords } from '../../trade/day-in-words.ts'
+import type { FollowUpKindId } from '../../trade/follow-ups/kind.ts'
 import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
 import { cadenceOf } from '../../trade/follow-ups/policy.ts'
 import { nextNotice } from '../../trade/follow-ups/steps.ts'
@@ -8,9 +9,10 @@ import { audit } from '../audit/store.ts'
 import type { Ctx } from '../ctx.ts'
 import { type Db, refusedBy } from '../db.ts'
 import { invalid, Problem } from '../errors.ts'
-import { notifyByHand } from './notify.ts'
+import { HELD_BACK, type HeldBack } from './held-back.ts'
+import { notifyByHand, previewByHand } from './notify.ts'
 import { getPolicy } from './policy.ts'
-import type { BulkBody, BulkResult, CallBody, FollowUpView } from './schema.ts'
+import type { BulkBody, BulkResult, CallBody, FollowUpView, MessagesPreview } from './schema.ts'
 import * as store from './store.ts'
 import { readFollowUp } from './worklist.ts'
 
@@ -185,7 +187,7 @@ export async function actOnMany(ctx: Ctx, body: BulkBody): Promise<BulkResult> {
   })
   switch (body.action) {
     case 'message':
-      return { ...(await messageNow(ctx, open, left)), left }
+      return { ...(await messageNow(ctx, open, left, body.all)), left }
     case 'dismiss': {
       const { reason } = body
       if (!reason) throw invalid({ pointer: '#/reason', detail: 'say why, in a few words' })
@@ -203,21 +205,43 @@ export async function actOnMany(ctx: Ctx, body: BulkBody): Promise<BulkResult> {
   }
 }
 
-async function messageNow(ctx: Ctx, open: readonly store.FollowUpRecord[], left: BulkResult['left']) {
+const goesByMail = (kind: FollowUpKindId) =>
+  FOLLOW_UP_KINDS[kind].cadence.steps.some(({ by }) => by.includes('mail'))
+
+/** Before many are written to by hand: how many letters, and who would rather have none now. */
+export async function previewMessages(ctx: Ctx, ids: readonly string[]): Promise<MessagesPreview> {
+  const records = await store.findFollowUps(ctx.db, ids)
+  const tellable = records.filter(({ closedAt, kind }) => !closedAt && goesByMail(kind)).map(({ id }) => id)
+  const { held, ...counts } = await previewByHand(ctx, tellable)
+  const reasons = (Object.keys(HELD_BACK) as HeldBack[]).map((why) => ({
+    why: HELD_BACK[why],
+    followUps: held.filter((each) => each === why).length,
+  }))
+  return { ...counts, held: reasons.filter(({ followUps }) => followUps > 0) }
+}
+
+async function messageNow(
+  ctx: Ctx,
+  open: readonly store.FollowUpRecord[],
+  left: BulkResult['left'],
+  all: boolean,
+) {
   const tellable = open.filter(({ id, kind }) => {
-    if (FOLLOW_UP_KINDS[kind].cadence.steps.some(({ by }) => by.includes('mail'))) return true
+    if (goesByMail(kind)) return true
     left.push({ id, why: 'This is asked on the phone, not by mail.' })
     return false
   })
-  const { messageIds, written, dismissed } = await notifyByHand(
+  const { messageIds, written, dismissed, held } = await notifyByHand(
     ctx,
     tellable.map(({ id }) => id),
+    all,
   )
   for (const messageId of messageIds) await ctx.enqueue('send-message', { messageId })
   const told = new Set(written.filter(({ refusal }) => !refusal).flatMap(({ followUpIds }) => followUpIds))
   for (const { id } of tellable.filter((each) => !told.has(each.id))) {
     const refusal = written.find(({ followUpIds }) => followUpIds.includes(id))?.refusal
-    left.push({ id, why: refusal ?? dismissed.get(id) ?? 'There is nobody to write to at that home.' })
+    const why = refusal ?? dismissed.get(id) ?? held.get(id) ?? 'There is nobody to write to at that home.'
+    left.push({ id, why })
   }
   return { done: told.size, messages: messageIds.length }
 }

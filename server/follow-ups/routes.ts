@@ -80,6 +80,12 @@ export const followUpRoutes: FastifyPluginAsyncZod = async (app) => {
   )
 
   app.post(
+    '/follow-ups/messages-preview',
+    { schema: { tags, body: schema.messagesPreviewBody, response: { 200: schema.messagesPreview } } },
+    (request) => actions.previewMessages(request.ctx, request.body.ids),
+  )
+
+  app.post(
     '/follow-ups/surge-event',
     { schema: { tags, body: surge.surgeEventBody, response: { 200: surge.surgeEventResult } } },
     (request) => recordSurgeEvent(request.ctx, request.body),

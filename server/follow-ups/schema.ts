@@ -11,6 +11,7 @@ import { pageOf, pageQuery } from '../paging.ts'
 //   GET  /follow-ups/numbers       due this month, answered, booked, ignored twice, bounced; and each tab's count
 //   GET  /follow-ups/dangers       what is unsafe somewhere right now
 //   POST /follow-ups/bulk          message now | dismiss | log call, for up to 200 at once
+//   POST /follow-ups/messages-preview  how many letters `message` would write, and whom it leaves out
 //   GET  /follow-ups/:id           one, with its messages, calls and what to say on the phone
 //   GET  /follow-ups/:id/booking   what the booking form is filled with: customer, home, kind, length, reason
 //   POST /follow-ups/:id/dismiss   { reason }
@@ -224,6 +225,12 @@ export const bulkBody = z.strictObject({
   /** For `call`. */
   outcome: z.enum(keysOf(CALL_OUTCOMES)).optional(),
   note: noteSchema,
+  all: z
+    .boolean()
+    .default(false)
+    .describe(
+      'For `message`: also to those who had a letter lately, rest, or have asked for or booked a visit',
+    ),
 })
 export type BulkBody = z.output<typeof bulkBody>
 export const bulkResult = z.object({
@@ -234,6 +241,20 @@ export const bulkResult = z.object({
   left: z.array(z.object({ id: idSchema, why: z.string() })),
 })
 export type BulkResult = z.output<typeof bulkResult>
+
+export const messagesPreviewBody = z.strictObject({ ids: z.array(idSchema).min(1).max(200) })
+export const messagesPreview = z.object({
+  letters: z.number(),
+  /** With `all`. */
+  lettersToAll: z.number(),
+  /** Left out without `all`, in words that follow “of those chosen, 3 …”. */
+  held: z.array(z.object({ why: z.string(), followUps: z.number() })),
+  /** They want no such mail; they are never written to. */
+  refused: z.number(),
+  /** Without an address, or nobody is named. */
+  unreachable: z.number(),
+})
+export type MessagesPreview = z.output<typeof messagesPreview>
 
 /** What the booking form is filled with. */
 export const bookingView = z.object({

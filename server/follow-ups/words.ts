@@ -22,10 +22,7 @@ export function summaryOf({ label, estimateNumber, ...row }: WorklistRow, policy
 }
 
 /** What the office has to do for the latest notice: a call or a letter that nobody has made since. */
-function taskOf(
-  row: Omit<WorklistRow, 'label' | 'estimateNumber'>,
-  policy: Policy,
-): string | null {
+function taskOf(row: Omit<WorklistRow, 'label' | 'estimateNumber'>, policy: Policy): string | null {
   const day = row.lastStep === null ? null : dayOfStep(row.dueOn, row.lastStep)
   if (!day || row.closedAt || row.state === 'booked') return null
   const notice = noticeDue(row.dueOn, cadenceOf(policy, row.kind, row.severity), day, null)

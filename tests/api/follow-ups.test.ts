@@ -104,9 +104,9 @@ describe('the worklist', () => {
     const { id } = await only(fresh)
     await office.call('POST', `${URL}/${id}/snooze`, { payload: { until: '2026-06-12' } })
     expect(await nextOf(fresh)).toEqual({ ...at, how: 'rests', on: '2026-06-12' })
-    // Phoned since, and nothing left of its cadence.
+    // Reached since, and nothing left of its cadence.
     const long = await only(old)
-    await office.call('POST', `${URL}/${long.id}/call`, { payload: { outcome: 'no-answer' } })
+    await office.call('POST', `${URL}/${long.id}/call`, { payload: { outcome: 'reached' } })
     expect(await nextOf(old)).toEqual({ ...at, how: 'nothing' })
   })
 
@@ -324,7 +324,6 @@ describe('what the office does', () => {
     await buildAlarm(ctx, home, day('2026-06-20'), 'One')
     await buildAlarm(ctx, home, day('2026-08-25'), 'Two')
     await plan()
-    await notify(ctx)
     const silent = await alarmDue({ email: null })
     const ids = (await db.followUp.findMany({ where: { propertyId: home.propertyId } })).map(({ id }) => id)
     const unknown = newId()

@@ -11,9 +11,10 @@ import { tell } from '../../shared/ui/toasts.tsx'
 import { BulkBooking } from './bulk-booking.tsx'
 import { LOGGED_WORDS } from './call-keys.ts'
 import css from './due.module.css'
+import { WriteNow } from './write-now.tsx'
 
 type Act =
-  | { action: 'message' }
+  | { action: 'message'; all: boolean }
   | { action: 'dismiss'; reason: string }
   | { action: 'call'; outcome: string; note: string }
 
@@ -23,6 +24,7 @@ export function BulkActs({ ids, onDone }: { ids: readonly string[]; onDone: () =
   const [note, setNote] = useState('')
   const [outcome, setOutcome] = useState('')
   const [isBooking, setBooking] = useState(false)
+  const [isWriting, setWriting] = useState(false)
   const act = useMutation({
     mutationFn: (body: Act) => http.post<BulkResult>('/follow-ups/bulk', { ids, ...body }),
     onSuccess: (result, { action }) => {
@@ -37,9 +39,7 @@ export function BulkActs({ ids, onDone }: { ids: readonly string[]; onDone: () =
       <Button look="main" onPress={() => setBooking(true)}>
         Book one trip
       </Button>
-      <Button onPress={() => act.mutate({ action: 'message' })} isPending={act.isPending}>
-        Write to them now
-      </Button>
+      <Button onPress={() => setWriting(true)}>Write to them now…</Button>
       <SelectField
         label="Called them"
         value={outcome}
@@ -66,6 +66,13 @@ export function BulkActs({ ids, onDone }: { ids: readonly string[]; onDone: () =
         Choose none
       </Button>
       <Fault error={act.error} />
+      <Dialog title="Write to them now" isOpen={isWriting} onClose={() => setWriting(false)}>
+        <WriteNow
+          ids={ids}
+          isPending={act.isPending}
+          onWrite={(all) => act.mutate({ action: 'message', all }, { onSettled: () => setWriting(false) })}
+        />
+      </Dialog>
       <Dialog title="Book one trip" isOpen={isBooking} onClose={() => setBooking(false)} wide>
         <BulkBooking
           ids={ids}
