@@ -85,6 +85,8 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   'PATCH /api/v1/customers/:id': office,
   'POST /api/v1/customers/:id/archive': office,
   'POST /api/v1/customers/:id/restore': office,
+  'GET /api/v1/customers/:id/preferences': office,
+  'PUT /api/v1/customers/:id/preferences': office,
   'GET /api/v1/customers/:id/links': office,
   'POST /api/v1/customers/:id/links': office,
   'POST /api/v1/customers/:id/links/withdraw': office,

@@ -6,6 +6,7 @@ import { bounceRoutes } from './bounces/routes.ts'
 import { accountRoutes } from './accounts/routes.ts'
 import type { BaseCtx } from './ctx.ts'
 import { customerRoutes } from './customers/routes.ts'
+import { preferenceRoutes } from './preferences/routes.ts'
 import type { Changes } from './events/changes.ts'
 import { Problem } from './errors.ts'
 import { estimateRoutes } from './estimates/routes.ts'
@@ -42,6 +43,7 @@ const FEATURES: readonly FastifyPluginAsync[] = [
   peopleRoutes,
   settingsRoutes,
   customerRoutes,
+  preferenceRoutes,
   propertyRoutes,
   requestRoutes,
   visitRoutes,

@@ -1,20 +1,21 @@
 import { z } from 'zod'
-import { STOP_CONDITIONS } from '../../trade/follow-ups/kind.ts'
-import { TOPIC_IDS, type Topic, TOPICS } from '../../trade/follow-ups/topics.ts'
+import { TOPIC_IDS } from '../../trade/follow-ups/topics.ts'
 import type { Language } from '../../trade/day-in-words.ts'
 import { audit } from '../audit/store.ts'
 import type { Ctx } from '../ctx.ts'
 import type { Db } from '../db.ts'
 import { Problem } from '../errors.ts'
 import { readUnsubscribeToken } from '../links/unsubscribe.ts'
-import { COMMERCIAL, isWanted, type MessageCategory } from '../messages/categories.ts'
+import { COMMERCIAL, isWanted } from '../messages/categories.ts'
+import { say } from '../preferences/service.ts'
+import { listPreferences } from '../preferences/store.ts'
 import { getCompany } from '../settings/store.ts'
 import { acted, type Visitor } from './entry.ts'
 import * as store from './store.ts'
 
 export async function preferenceFacts(visitor: Visitor, isSaved: boolean, fault: string | null = null) {
   const { ctx, link, words } = visitor
-  const said = await store.listPreferences(ctx.db, link.customerId)
+  const said = await listPreferences(ctx.db, link.customerId)
   return {
     title: words.preferencesTitle,
     isSaved,
@@ -54,7 +55,7 @@ export async function savePreferences(
     }
     // Without reminders there is nothing to choose among: what was chosen before stays.
     if (body.reminder !== 'yes') return speak(ctx, tx, link.customerId, body.language)
-    const before = await store.listPreferences(tx, link.customerId)
+    const before = await listPreferences(tx, link.customerId)
     for (const topic of TOPIC_IDS) {
       const allowed = body.topic.includes(topic)
       if (allowed !== (before.get(topic) ?? true)) await say(ctx, tx, { ...word, category: topic, allowed })
@@ -80,32 +81,6 @@ async function speak(ctx: Ctx, tx: Db, customerId: string, language: Language): 
   if (!(await store.setLanguage(tx, customerId, language, ctx.now()))) return
   const change = { action: 'customer.language', subjectKind: 'customer', subjectId: customerId }
   await audit(ctx, tx, { ...change, after: { language } })
-}
-
-async function say(
-  ctx: Ctx,
-  tx: Db,
-  word: {
-    customerId: string
-    category: MessageCategory | Topic
-    allowed: boolean
-    source: 'unsubscribe' | 'preferences-page'
-  },
-): Promise<void> {
-  if (!(await store.setPreference(tx, word, ctx.now()))) return
-  const { customerId, ...after } = word
-  await audit(ctx, tx, {
-    action: 'customer.preference',
-    subjectKind: 'customer',
-    subjectId: customerId,
-    after,
-  })
-  if (!word.allowed) return
-  const said = await store.listPreferences(tx, customerId)
-  const refused = TOPIC_IDS.filter((topic) => said.get(topic) === false).flatMap((topic) => [
-    ...TOPICS[topic],
-  ])
-  await store.reopenOptedOut(tx, customerId, STOP_CONDITIONS['opted-out'], refused, ctx.now())
 }
 
 /** Whose way out it is, and of which kind of mail. @throws not-found for one that we never gave */

@@ -1,4 +1,3 @@
-import type { FollowUpKindId } from '../../trade/follow-ups/kind.ts'
 import type { Language } from '../../trade/day-in-words.ts'
 import type { Db } from '../db.ts'
 import type { TellableFollowUp } from '../messages/facts-store.ts'
@@ -222,32 +221,6 @@ export async function setConfirmed(db: Db, visitId: string, now: Date): Promise<
   })
 }
 
-export async function listPreferences(db: Db, customerId: string): Promise<Map<string, boolean>> {
-  const rows = await db.messagePreference.findMany({ where: { customerId } })
-  return new Map(rows.map(({ category, allowed }) => [category, allowed]))
-}
-
-/** A word that is only said again keeps its day: the tips are counted from it. @returns whether it is a new one */
-export async function setPreference(
-  db: Db,
-  preference: {
-    customerId: string
-    category: string
-    allowed: boolean
-    source: 'unsubscribe' | 'preferences-page'
-  },
-  now: Date,
-): Promise<boolean> {
-  const { customerId, category, allowed, source } = preference
-  const count = await db.$executeRaw`
-    INSERT INTO message_preference (customer_id, category, allowed, source, changed_at)
-    VALUES (${customerId}::uuid, ${category}, ${allowed}, ${source}, ${now}::timestamptz)
-    ON CONFLICT (customer_id, category) DO UPDATE
-      SET allowed = excluded.allowed, source = excluded.source, changed_at = excluded.changed_at
-      WHERE message_preference.allowed <> excluded.allowed`
-  return count === 1
-}
-
 /** @returns whether it is another one than before */
 export async function setLanguage(
   db: Db,
@@ -264,28 +237,6 @@ export async function setLanguage(
 
 export function findCustomer(db: Db, id: string) {
   return db.customer.findUnique({ where: { id }, select: { id: true, language: true } })
-}
-
-/** What was ended because they wanted no reminders speaks again, unless the same cause is open by now. */
-export async function reopenOptedOut(
-  db: Db,
-  customerId: string,
-  reason: string,
-  refused: readonly FollowUpKindId[],
-  now: Date,
-): Promise<void> {
-  await db.$executeRaw`
-    UPDATE follow_up f
-       SET state = CASE WHEN f.last_step IS NULL THEN 'planned' ELSE 'told' END, closed_at = NULL, closed_reason = NULL,
-           next_notice_on = f.due_on, version = f.version + 1, updated_at = ${now}::timestamptz
-      FROM property_party c
-     WHERE c.customer_id = ${customerId}::uuid AND c.is_contact AND c.until IS NULL AND c.property_id = f.property_id
-       AND f.closed_at IS NOT NULL AND f.closed_reason = ${reason}
-       AND NOT f.kind = ANY(${[...refused]})
-       AND NOT EXISTS (SELECT 1 FROM follow_up o WHERE o.closed_at IS NULL AND o.kind = f.kind
-                        AND o.subject_id = f.subject_id)
-       AND NOT EXISTS (SELECT 1 FROM follow_up n WHERE n.kind = f.kind AND n.subject_id = f.subject_id
-                        AND n.closed_reason = ${reason} AND n.due_on > f.due_on)`
 }
 
 /** A later version of the same report, the latest where there are several. */

@@ -15,6 +15,7 @@ import { PrivateLinks } from '../links/private-links.tsx'
 import { VisitStateTag } from '../visits/visit-state.tsx'
 import { useState } from 'react'
 import { CustomerForm } from './customer-form.tsx'
+import { CustomerPreferences } from './customer-preferences.tsx'
 
 export function Customer() {
   const { id } = useParams({ strict: false }) as { id: string }
@@ -108,6 +109,7 @@ function CustomerPage({ customer }: { customer: CustomerView }) {
           />
         )}
       </Card>
+      <CustomerPreferences customerId={customer.id} />
       <PrivateLinks customerId={customer.id} />
       <Dialog title={`Change ${customer.name}`} isOpen={changing} onClose={() => setChanging(false)}>
         <CustomerForm customer={customer} onDone={() => setChanging(false)} />
