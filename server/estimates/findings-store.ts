@@ -63,6 +63,17 @@ export async function releaseFindings(tx: Db, ids: readonly string[], now: Date)
                         WHERE l.finding_id = f.id AND x.state = 'sent')`
 }
 
+/** Left as they are, unless another estimate that was sent still offers them. @returns those that are declined now */
+export async function declineFindings(tx: Db, ids: readonly string[], now: Date): Promise<string[]> {
+  const rows = await tx.$queryRaw<{ id: string }[]>`
+    UPDATE finding f SET state = 'declined', version = f.version + 1, updated_at = ${now}::timestamptz
+     WHERE f.id = ANY(${[...ids]}::uuid[]) AND f.state IN ('open', 'on-estimate') AND f.closed_on IS NULL
+       AND NOT EXISTS (SELECT 1 FROM estimate_line l JOIN estimate x ON x.id = l.estimate_id
+                        WHERE l.finding_id = f.id AND x.state = 'sent')
+    RETURNING f.id`
+  return rows.map(({ id }) => id)
+}
+
 /** They know that it is unsafe, and decide against its correction. */
 export async function setRefusal(
   tx: Db,

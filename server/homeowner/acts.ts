@@ -17,6 +17,8 @@ const OWN_ACT: Readonly<Partial<Record<FollowUpKindId, Act>>> = {
 /** In the order in which the page offers them. */
 export function actsOn(kind: FollowUpKindId): Act[] {
   const own = OWN_ACT[kind]
-  const always: Act[] = kind === 'no-access-rebooking' ? ['snooze'] : ['snooze', 'decline']
+  // An estimate is declined on its own page, signed.
+  const isAnsweredElsewhere = kind === 'no-access-rebooking' || kind === 'estimate-unanswered'
+  const always: Act[] = isAnsweredElsewhere ? ['snooze'] : ['snooze', 'decline']
   return own ? [own, ...always] : always
 }

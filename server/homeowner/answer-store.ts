@@ -20,6 +20,11 @@ export interface Said {
   why?: 'sold' | 'moved' | 'never'
   address?: string
   isDanger?: boolean
+  /** Of an estimate: which, for how much, and what they want to know. */
+  estimateId?: string
+  number?: number
+  total?: string
+  question?: string
   /** A visit is still booked at the home that they have left. */
   isVisitBooked?: boolean
 }
@@ -31,13 +36,16 @@ export interface Before {
   roles?: { role: string; isContact: boolean }[]
 }
 
+/** What they say about an estimate. */
+export type EstimateAct = 'estimate-accepted' | 'estimate-declined' | 'estimate-question'
+
 export interface StoredAnswer {
   id: string
   linkId: string
   customerId: string
   propertyId: string
   followUpId: string | null
-  act: Act | 'not-mine'
+  act: Act | EstimateAct | 'not-mine'
   said: Said
   before: Before
   at: Date

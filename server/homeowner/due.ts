@@ -67,7 +67,7 @@ async function homeFacts(
 }
 
 function itemOf(visitor: Visitor, each: ShownFollowUp, today: Day, typed: Typed | null) {
-  const { link, words } = visitor
+  const { link, words, base } = visitor
   const isDanger = each.severity === 'unsafe'
   const dueOn = day(each.dueOn)
   const isPast = isPastItsDate({ kind: each.kind, dueOn }, today)
@@ -81,6 +81,7 @@ function itemOf(visitor: Visitor, each: ShownFollowUp, today: Day, typed: Typed 
     assumed: each.assumed,
     caution: isDanger ? words.danger : (words.caution[each.kind] ?? null),
     isDanger,
+    estimateUrl: each.estimateCustomerId === link.customerId ? `${base}/estimates/${each.subjectId}` : null,
     status: statusOf(visitor, each, today),
     fault: typed && words.fault,
     acts: Object.fromEntries(

@@ -23,6 +23,12 @@ export function answerInWords({ act, said }: Pick<StoredAnswer, 'act' | 'said'>)
       return `Asked not to be reminded until ${inWords(said.until)}.`
     case 'decline':
       return `${said.name} declined it.${because}`
+    case 'estimate-accepted':
+      return `${said.name} accepted estimate ${said.number} for ${said.total} with tax.`
+    case 'estimate-declined':
+      return `${said.name} declined estimate ${said.number}.${because}`
+    case 'estimate-question':
+      return `About estimate ${said.number} they ask: ${said.question}`
     case 'not-mine':
       return `The home is not theirs any more: ${said.why ? LEFT[said.why] : 'no reason given'}.`
   }
@@ -40,7 +46,14 @@ export function officeTask({ act, said }: Pick<StoredAnswer, 'act' | 'said'>): s
         ? 'Phone them: who did it? A hazard stays open until we have seen it ourselves.'
         : 'Look at it at the next visit.'
     case 'decline':
+    case 'estimate-declined':
       return said.isDanger ? 'Phone them: somebody could get hurt.' : 'Nothing, unless you want to ask why.'
+    case 'estimate-accepted':
+      return said.isDanger
+        ? 'Book the repair: it waits on Today. Phone them: what they left out could hurt somebody.'
+        : 'Book the repair: it waits on Today.'
+    case 'estimate-question':
+      return 'Answer them by phone or e-mail.'
     case 'not-mine':
       return leftTask(said)
     case 'battery':
@@ -56,4 +69,13 @@ function leftTask({ isVisitBooked, why }: Said): string {
 }
 
 /** Acts that the office looks at. */
-export const LOOKED_AT = ['replaced', 'checked', 'corrected', 'decline', 'not-mine'] as const
+export const LOOKED_AT = [
+  'replaced',
+  'checked',
+  'corrected',
+  'decline',
+  'not-mine',
+  'estimate-accepted',
+  'estimate-declined',
+  'estimate-question',
+] as const

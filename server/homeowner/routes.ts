@@ -9,6 +9,8 @@ import { answer, type Thanks } from './answers.ts'
 import { askBody, askForVisit } from './ask.ts'
 import type { Typed } from './ask.ts'
 import { dueFacts, type Wrong } from './due.ts'
+import { answerEstimate, estimateBody } from './estimate-answers.ts'
+import { chosenIn, estimateFacts } from './estimate-page.ts'
 import { checkForm, FormFault, isOfForm, openLink, seen, type Visitor } from './entry.ts'
 import { notMine, notMineBody } from './not-mine.ts'
 import {
@@ -81,6 +83,14 @@ export async function homeownerRoutes(app: FastifyInstance): Promise<void> {
     return send(reply, show(visitor, 'thanks', await thanksFacts(visitor, String(what), answerId)))
   })
 
+  app.get('/h/:token/estimates/:id', reading, async (request: Request, reply) => {
+    const visitor = await openLink(request.ctx, request.params.token)
+    const { option } = request.query as { option?: unknown }
+    const html = await estimatePage(visitor, idOf(request), chosenIn(option))
+    if (request.method === 'GET') await seen(visitor)
+    return send(reply, html)
+  })
+
   app.get('/h/:token/report.pdf', reading, async (request: Request, reply) => {
     const { bytes, name } = await reportPdf(await openLink(request.ctx, request.params.token))
     return reply
@@ -107,6 +117,16 @@ export async function homeownerRoutes(app: FastifyInstance): Promise<void> {
     act(request, reply, answerBody, (visitor, body) => {
       return answer(visitor, idOf(request), body)
     }),
+  )
+
+  app.post('/h/:token/estimates/:id', writing, (request: Request, reply) =>
+    act(
+      request,
+      reply,
+      estimateBody,
+      (visitor, body) => answerEstimate(visitor, idOf(request), body),
+      (visitor, wrong) => estimatePage(visitor, idOf(request), [], wrong),
+    ),
   )
 
   app.post('/h/:token/not-mine', writing, (request: Request, reply) =>
@@ -189,8 +209,19 @@ async function mainPage(
     case 'preferences':
       return show(visitor, 'preferences', { ...(await preferenceFacts(visitor, false, fault)), ...more })
     case 'estimate':
-      throw new Problem('not-found', 'There is no such page.')
+      return estimatePage(visitor, visitor.link.subjectId, [], wrong, more)
   }
+}
+
+/** An estimate, on a page of its own or behind what is due. */
+async function estimatePage(
+  visitor: Visitor,
+  id: string | null,
+  ticked: readonly string[],
+  wrong: Wrong | null = null,
+  more: { languageSaved?: boolean } = {},
+): Promise<string> {
+  return show(visitor, 'estimate', { ...(await estimateFacts(visitor, id, ticked, wrong)), ...more })
 }
 
 function idOf(request: Request): string {
@@ -213,6 +244,7 @@ async function act<Body extends { form?: string | undefined }>(
   reply: FastifyReply,
   schema: z.ZodType<Body>,
   what: (visitor: Visitor, body: Body) => Promise<Thanks>,
+  pageAgain: (visitor: Visitor, wrong: Wrong) => Promise<string> = mainPage,
 ) {
   const visitor = await openLink(request.ctx, request.params.token)
   try {
@@ -223,7 +255,7 @@ async function act<Body extends { form?: string | undefined }>(
     if (!(error instanceof FormFault)) throw error
     const typed = (request.body ?? {}) as Typed
     const wrong = { fault: error.message, itemId: request.params.id ?? null, typed }
-    return send(reply.status(400), await mainPage(visitor, wrong))
+    return send(reply.status(400), await pageAgain(visitor, wrong))
   }
 }
 

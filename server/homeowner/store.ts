@@ -74,6 +74,8 @@ export interface ShownFollowUp extends TellableFollowUp {
   snoozedUntil: string | null
   subjectId: string
   equipmentKind: string | null
+  /** Who may answer it, of an estimate. */
+  estimateCustomerId: string | null
 }
 
 /** What is open at homes, as the people there may see it. */
@@ -82,7 +84,8 @@ export function listOpen(db: Db, propertyIds: readonly string[]): Promise<ShownF
     SELECT f.id, f.kind, f.due_on::text AS "dueOn", f.assumed, n.severity, n.item_id AS "itemId",
            coalesce(e.label, n.text) AS label, x.number AS "estimateNumber", n.make_safe AS "makeSafe",
            p.id AS "propertyId", p.line1, p.line2, p.city, p.time_zone AS "timeZone", f.state,
-           f.snoozed_until::text AS "snoozedUntil", f.subject_id AS "subjectId", e.kind AS "equipmentKind"
+           f.snoozed_until::text AS "snoozedUntil", f.subject_id AS "subjectId", e.kind AS "equipmentKind",
+           x.customer_id AS "estimateCustomerId"
       FROM follow_up f JOIN property p ON p.id = f.property_id
       LEFT JOIN equipment e ON e.id = f.equipment_id
       LEFT JOIN finding n ON n.id = f.finding_id

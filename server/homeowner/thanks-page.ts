@@ -33,6 +33,8 @@ function factsOf(said: Said, { link }: Visitor): Record<string, string> {
   return {
     label: said.label ?? '',
     name: said.name ?? '',
+    number: said.number === undefined ? '' : String(said.number),
+    total: said.total ?? '',
     address: said.address ?? '',
     date: inWords(said.until ?? said.on),
     made: inWords(said.manufacturedOn),

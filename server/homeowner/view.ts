@@ -30,7 +30,7 @@ export interface CompanyOnPage {
 
 /** A whole page. Everything that people typed is escaped; `facts` beginning with a fragment of ours are not. */
 export function page(
-  name: 'due' | 'visit' | 'report' | 'preferences' | 'thanks' | 'unsubscribe' | 'problem',
+  name: 'due' | 'visit' | 'report' | 'preferences' | 'thanks' | 'estimate' | 'unsubscribe' | 'problem',
   language: Language,
   company: CompanyOnPage,
   facts: Readonly<Record<string, unknown>> & { title: string; base: string | null },

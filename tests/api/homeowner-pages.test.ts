@@ -8,6 +8,7 @@ import { planDue } from '../../server/follow-ups/plan.ts'
 import { newId } from '../../server/ids.ts'
 import { unsubscribeToken } from '../../server/links/unsubscribe.ts'
 import { buildTestApp } from '../build/app.ts'
+import { buildSent, line, officeOf } from '../build/estimate.ts'
 import {
   buildAlarm,
   buildFinding,
@@ -49,6 +50,34 @@ beforeAll(async () => {
   pages['due-es'] = await buildLink(ctx, spanish)
   pages['due-nothing'] = await buildLink(ctx, await buildHousehold(ctx))
   pages['visit'] = await buildLink(ctx, home, { purpose: 'visit', subjectId: visitId })
+  const estimateFor = async (household: typeof home, more: object = {}) => {
+    const lines = [
+      line({
+        description: 'New outlet',
+        findingId: await buildFinding(ctx, household, { text: 'Outlet loose' }),
+      }),
+      line({
+        description: 'New cover of the panel',
+        option: 'Cover',
+        taxBasisPoints: 550,
+        findingId: await buildFinding(ctx, household, { severity: 'unsafe', text: 'Panel has no cover' }),
+      }),
+    ]
+    const note = 'As agreed on the phone.'
+    const { id } = await buildSent(await officeOf(ctx), household.propertyId, { lines, note })
+    await db.estimate.update({ where: { id }, data: more })
+    return buildLink(ctx, household, { purpose: 'estimate', subjectId: id })
+  }
+  pages['estimate'] = await estimateFor(home)
+  pages['estimate-es'] = await estimateFor(spanish)
+  const signature = {
+    name: 'Robin Vale',
+    address: null,
+    statement: 'I accept estimate 41.',
+    statementHash: '',
+  }
+  const accepted = { state: 'accepted', decidedAt: clock.now, signature }
+  pages['estimate-accepted'] = await estimateFor(await buildHousehold(ctx), accepted)
   pages['preferences'] = `${pages['due']}/preferences`
   pages['thanks'] = `${pages['due']}/thanks?for=requested`
   pages['unsubscribe'] = `/u/${unsubscribeToken(env, home.customerId, 'reminder')}`
@@ -75,6 +104,9 @@ const NAMES = [
   'due-es',
   'due-nothing',
   'visit',
+  'estimate',
+  'estimate-es',
+  'estimate-accepted',
   'preferences',
   'thanks',
   'unsubscribe',
