@@ -1,4 +1,5 @@
 import { Prisma } from '../../prisma/generated/client.ts'
+import { TURN_OF_SEASON } from '../../trade/follow-ups/kinds/self-test-tips.ts'
 import type { Policy } from '../../trade/follow-ups/policy.ts'
 
 // The due dates of trade/follow-ups/kinds, said once more in SQL so that a million homes need no visit each. A test
@@ -183,17 +184,17 @@ function inspections(given: Given): Prisma.Sql {
    )}`
 }
 
-/** Four times a year from the day on which they asked, counted from that day: trade/follow-ups/repeats.ts. */
+/** On the turn of the seasons, for those who had asked before: trade/follow-ups/kinds/self-test-tips.ts. */
 function tips(given: Given): Prisma.Sql {
   const every = given.policy.tipsMonths
+  const anchor = Prisma.sql`${TURN_OF_SEASON}::date`
   const month = (value: Prisma.Sql) =>
     Prisma.sql`(extract(year FROM ${value}) * 12 + extract(month FROM ${value}))::int`
-  const step = (times: Prisma.Sql) =>
-    Prisma.sql`(s.since + make_interval(months => (${times} * ${every}::int)))::date`
-  const guess = Prisma.sql`((${month(Prisma.sql`s.today`)} - ${month(Prisma.sql`s.since`)}) / ${every}::int)`
+  // The anchor is the first of its month, so that whole months are all that counts.
+  const times = Prisma.sql`((${month(Prisma.sql`s.today`)} - ${month(anchor)}) / ${every}::int)`
   return Prisma.sql`
-  SELECT 'self-test-tips', 'home', s.property_id, s.property_id, CASE WHEN n.times > 0 THEN ${step(Prisma.sql`n.times`)} END,
-         false, '', 'the home'
+  SELECT 'self-test-tips', 'home', s.property_id, s.property_id, CASE WHEN n.turn > s.since THEN n.turn END, false, '',
+         'the home'
     FROM (SELECT p.id AS property_id, (mp.changed_at AT TIME ZONE p.time_zone)::date AS since,
                  (${given.now}::timestamptz AT TIME ZONE p.time_zone)::date AS today
             FROM message_preference mp
@@ -201,7 +202,7 @@ function tips(given: Given): Prisma.Sql {
             JOIN property p ON p.id = pp.property_id
            WHERE mp.category = 'tips' AND mp.allowed
              AND ${among(given, Prisma.sql`p.id`, Prisma.sql`p.id`, () => Prisma.sql`true`)}) s
-   CROSS JOIN LATERAL (SELECT ${guess} - CASE WHEN ${step(guess)} > s.today THEN 1 ELSE 0 END AS times) n`
+   CROSS JOIN LATERAL (SELECT (${anchor} + make_interval(months => ${times} * ${every}::int))::date AS turn) n`
 }
 
 /** Every cause in the scope, in one list. */

@@ -94,10 +94,15 @@ export async function hideUntil(db: Db, id: string, until: Day, now: Date): Prom
   })
 }
 
-/** The customer asked for a visit: the office has the next word. */
+/** The customer asked for a visit: the office has the next word. A tip is nothing that a visit sees to. */
 export async function setAsked(db: Db, ids: readonly string[], requestId: string, now: Date): Promise<void> {
   await db.followUp.updateMany({
-    where: { id: { in: [...ids] }, closedAt: null, state: { not: 'booked' } },
+    where: {
+      id: { in: [...ids] },
+      closedAt: null,
+      state: { not: 'booked' },
+      kind: { not: 'self-test-tips' },
+    },
     data: { state: 'asked', requestId, version: { increment: 1 }, updatedAt: now },
   })
 }

@@ -53,7 +53,7 @@ async function homeFacts(
     id: each.id,
     title: TITLES[each.kind][link.language],
     subject: subjectOf(each, link.language) || addressOf(home),
-    checked: each.state !== 'booked' && each.state !== 'asked',
+    checked: each.state !== 'booked' && each.state !== 'asked' && each.kind !== 'self-test-tips',
   }))
   return {
     propertyId: home.id,

@@ -3,6 +3,7 @@ import { datedCauses, type DueFollowUp } from '../../../trade/follow-ups/due-dat
 import { surgeHasFailed } from '../../../trade/follow-ups/equipment-dates.ts'
 import { type FollowUpKindId, STOP_CONDITIONS, type StopCondition } from '../../../trade/follow-ups/kind.ts'
 import { FOLLOW_UP_KINDS, restsWhileBooked } from '../../../trade/follow-ups/kinds.ts'
+import { TURN_OF_SEASON } from '../../../trade/follow-ups/kinds/self-test-tips.ts'
 import { cadenceOf, mannerOf, type Policy } from '../../../trade/follow-ups/policy.ts'
 import { nextRepeat } from '../../../trade/follow-ups/repeats.ts'
 import { opensOn } from '../../../trade/follow-ups/steps.ts'
@@ -173,7 +174,7 @@ function letRest(home: MadeUpHome): void {
 function nextOpening(home: MadeUpHome, policy: Policy, today: Day, all: readonly Cause[]): Day | null {
   const days = all.flatMap(({ opensOn: begins }) => (begins > today ? [begins] : []))
   const tipsAt = home.contact?.tipsSince
-  if (tipsAt && !home.archived) days.push(nextRepeat(dayInZone(tipsAt, home.zone), policy.tipsMonths, today))
+  if (tipsAt && !home.archived) days.push(nextRepeat(TURN_OF_SEASON, policy.tipsMonths, today))
   return days.length > 0 ? days.reduce((a, b) => (b < a ? b : a)) : null
 }
 

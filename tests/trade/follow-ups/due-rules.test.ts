@@ -229,14 +229,26 @@ describe('tips', () => {
   const due = (since: string | null, today: string) =>
     selfTestTips.due({ since: since ? d(since) : null, today: d(today) }, DEFAULT_POLICY)
   test.each([
-    ['2025-11-30', '2026-02-27', null],
-    ['2025-11-30', '2026-02-28', '2026-02-28'],
-    ['2025-11-30', '2026-05-29', '2026-02-28'],
-    ['2025-11-30', '2026-05-30', '2026-05-30'],
-    ['2026-01-15', '2026-01-15', null],
+    // The first of March, June, September and December, whenever they asked.
+    ['2025-11-30', '2025-12-01', '2025-12-01'],
+    ['2025-11-30', '2026-02-28', '2025-12-01'],
+    ['2025-11-30', '2026-03-01', '2026-03-01'],
+    ['2026-01-15', '2026-02-28', null],
+    ['2026-03-01', '2026-05-31', null],
+    ['2026-03-01', '2026-06-01', '2026-06-01'],
+    ['2026-06-02', '2026-10-30', '2026-09-01'],
     [null, '2026-05-30', null],
   ])('asked %s, on %s: %s', (since, today, dueOn) => {
     expect(due(since, today)).toEqual(dueOn && { dueOn, assumed: false })
+  })
+  test.each([
+    [1, '2026-06-01'],
+    [6, '2026-03-01'],
+    [12, '2026-03-01'],
+    [24, '2026-03-01'],
+  ])('every %i months: %s', (tipsMonths, dueOn) => {
+    const facts = { since: d('2020-01-01'), today: d('2026-06-20') }
+    expect(selfTestTips.due(facts, policyWith({ tipsMonths }))).toEqual({ dueOn, assumed: false })
   })
 })
 

@@ -329,7 +329,7 @@ describe('follow-ups of one home', () => {
       tipsSince: d('2025-10-10'),
     })
     expect(short(found)).toEqual([
-      ['self-test-tips', null, '2026-01-10', false],
+      ['self-test-tips', null, '2025-12-01', false],
       ['no-access-rebooking', 'n', '2026-01-14', false],
       ['visit-confirmation', 'v', '2026-01-14', false],
       ['surge-after-event', each.id, '2026-01-15', false],

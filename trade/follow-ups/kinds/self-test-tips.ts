@@ -1,12 +1,15 @@
-import { type Day } from '../../dates.ts'
+import { type Day, day } from '../../dates.ts'
 import { ends, type FollowUpKind } from '../kind.ts'
 import { lastRepeat } from '../repeats.ts'
 
 export interface TipsWanted {
-  /** The day on which the household asked for tips: the anchor of every later one. */
+  /** The day on which the household asked for tips: none that fell before it is made up for. */
   since: Day | null
   today: Day
 }
+
+/** Tips fall on the turn of the seasons, the first of March, June, September and December: common practice, no source. */
+export const TURN_OF_SEASON = day('2000-03-01')
 
 /** Only for those who asked: how to press the test buttons, four times a year. */
 export const selfTestTips: FollowUpKind<TipsWanted> = {
@@ -22,8 +25,8 @@ export const selfTestTips: FollowUpKind<TipsWanted> = {
   stops: ends('moved-away', 'opted-out'),
   keepsFirstDueOn: false,
   due({ since, today }, policy) {
-    const dueOn = since && lastRepeat(since, policy.tipsMonths, today)
-    return dueOn && { dueOn, assumed: false }
+    const dueOn = lastRepeat(TURN_OF_SEASON, policy.tipsMonths, today)
+    return since && dueOn && dueOn > since ? { dueOn, assumed: false } : null
   },
   reason: () => ({
     en: 'You asked us to remind you: press the test button of each alarm and of each ground-fault outlet.',

@@ -23,7 +23,7 @@ export const POLICY_GROUPS: readonly {
       ['sendingHours.from', 'Not before'],
       ['sendingHours.to', 'And not after', 'Time of day at the home'],
       ['groupWithinDays', 'Days apart that share a message'],
-      ['tipsMonths', 'Months between tips'],
+      ['tipsMonths', 'Months between tips', '3: on the first of March, June, September and December'],
     ],
   },
   {
