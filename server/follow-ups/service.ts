@@ -1,5 +1,6 @@
 import type { Ctx } from '../ctx.ts'
 import type { Db } from '../db.ts'
+import { expireEstimates } from '../estimates/expiring-store.ts'
 import { listDangers } from './danger-store.ts'
 import { planDue } from './plan.ts'
 import { redateDevices } from './redate.ts'
@@ -16,8 +17,9 @@ export async function planFollowUps(ctx: Ctx, tx: Db, propertyId: string): Promi
 /** All homes: nightly, and when a worker starts. What is due is told by the next round of notices. */
 export async function planEverything(ctx: Ctx): Promise<void> {
   const redated = await redateDevices(ctx)
+  const expired = await expireEstimates(ctx.db, ctx.now())
   const { opened, ended } = await planDue(ctx, ctx.db, {})
-  ctx.log.info({ redated, opened, ended }, 'follow-ups planned')
+  ctx.log.info({ redated, expired, opened, ended }, 'follow-ups planned')
   await ctx.enqueue('notify-household', {})
 }
 
