@@ -12,6 +12,11 @@ import { acted, FormFault, type Visitor } from './entry.ts'
 import { chosenIn, estimateOf, mayAnswer, statementOf } from './estimate-page.ts'
 import type { ThanksFor } from './words.ts'
 
+const optionsSchema = z
+  .union([z.string().max(60), z.array(z.string().max(60)).max(100)])
+  .optional()
+  .transform(chosenIn)
+
 export const estimateBody = z.object({
   form: z.string().max(100).optional(),
   /** The answer's own id, made with the form: sent twice, it is one answer. */
@@ -19,10 +24,9 @@ export const estimateBody = z.object({
   act: z.enum(['accept', 'decline', 'question']),
   /** As they saw it: what they sign is that version, and no other. */
   version: z.coerce.number().int().default(0),
-  option: z
-    .union([z.string().max(60), z.array(z.string().max(60)).max(100)])
-    .optional()
-    .transform(chosenIn),
+  option: optionsSchema,
+  /** Those that the total and the words on the page were for. */
+  shown: optionsSchema,
   name: z.string().trim().max(120).default(''),
   reason: z.string().trim().max(300).default(''),
   question: z.string().trim().max(1000).default(''),
@@ -77,6 +81,7 @@ async function decision(visitor: Visitor, estimate: EstimateView, body: Estimate
   if (body.version !== estimate.version) throw new FormFault(words.errors.estimateChanged)
   const isAccepted = body.act === 'accept'
   const chosen = isAccepted ? body.option : []
+  if (isAccepted && !isSameChoice(chosen, body.shown)) throw new FormFault(words.errors.estimateTicked)
   if (isAccepted && faultOfChoice(estimate.lines, chosen) !== null) throw new FormFault(words.errors.choose)
   const what = { state: isAccepted ? ('accepted' as const) : ('declined' as const), chosen }
   if (body.name === '') throw new FormFault(words.errors.name)
@@ -96,3 +101,6 @@ async function decision(visitor: Visitor, estimate: EstimateView, body: Estimate
     write: (tx) => decideEstimate(ctx, tx, estimate, signed),
   }
 }
+
+const isSameChoice = (ticked: readonly string[], shown: readonly string[]) =>
+  ticked.length === shown.length && ticked.every((name) => shown.includes(name))

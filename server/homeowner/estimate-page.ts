@@ -105,11 +105,10 @@ export async function estimateFacts(
     hasOptions: options.length > 0,
     sums: sumsInWords(sumsWith(lines, taken)),
     there: `${base}/estimates/${estimate.id}`,
-    signing: may && faultOfChoice(lines, chosen) === null ? signing(visitor, estimate, chosen) : null,
-    declining: may ? signing(visitor, estimate, null) : null,
-    asking: { form, newId: formId() },
+    accepting: may ? { ...signing(visitor, estimate, { state: 'accepted', chosen }), shown: chosen } : null,
+    declining: may ? signing(visitor, estimate, { state: 'declined', chosen: [] }) : null,
+    asking: { form, newId: formId(), version: estimate.version },
     typed: {
-      act: textOf(wrong?.typed['act']),
       name: textOf(wrong?.typed['name']),
       reason: textOf(wrong?.typed['reason']),
       question: textOf(wrong?.typed['question']),
@@ -143,18 +142,14 @@ function partOf({ link }: Visitor, lines: readonly LineView[], option: string) {
     }))
 }
 
-/** A form to sign: with the options that are taken, or null to decline. */
-function signing(visitor: Visitor, estimate: EstimateView, chosen: readonly string[] | null) {
-  const decision: Pick<Decision, 'state' | 'chosen'> = chosen
-    ? { state: 'accepted', chosen }
-    : { state: 'declined', chosen: [] }
+/** A form to sign; without words where nothing is taken that could be accepted. */
+function signing(visitor: Visitor, estimate: EstimateView, decision: Pick<Decision, 'state' | 'chosen'>) {
+  const isNothing = decision.state === 'accepted' && faultOfChoice(estimate.lines, decision.chosen) !== null
   return {
     form: visitor.form,
     newId: formId(),
-    act: chosen ? 'accept' : 'decline',
     version: estimate.version,
-    chosen: decision.chosen,
-    statement: statementOf(visitor, estimate, decision),
+    statement: isNothing ? null : statementOf(visitor, estimate, decision),
     isUnsafe: staysUnsafe(estimate, decision).length > 0,
   }
 }

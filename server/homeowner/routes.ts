@@ -119,15 +119,22 @@ export async function homeownerRoutes(app: FastifyInstance): Promise<void> {
     }),
   )
 
-  app.post('/h/:token/estimates/:id', writing, (request: Request, reply) =>
-    act(
+  app.post('/h/:token/estimates/:id', writing, async (request: Request, reply) => {
+    const { act: what, option } = (request.body ?? {}) as { act?: unknown; option?: unknown }
+    // Nothing is said by it: the page is shown with the total of what was ticked, and may be loaded again.
+    if (what === 'reckon') {
+      const { base } = await openLink(request.ctx, request.params.token)
+      const ticked = new URLSearchParams(chosenIn(option).map((name) => ['option', name]))
+      return reply.redirect(`${base}/estimates/${idOf(request)}?${ticked}#total`, 303)
+    }
+    return act(
       request,
       reply,
       estimateBody,
       (visitor, body) => answerEstimate(visitor, idOf(request), body),
       (visitor, wrong) => estimatePage(visitor, idOf(request), [], wrong),
-    ),
-  )
+    )
+  })
 
   app.post('/h/:token/not-mine', writing, (request: Request, reply) =>
     act(request, reply, notMineBody, notMine),

@@ -284,6 +284,7 @@ export const en = {
     estimateOver: 'This estimate can no longer be answered here. What became of it stands below.',
     estimateChanged:
       'The estimate was changed or answered while this page was open. Here it is as it stands now: please look at it again.',
+    estimateTicked: 'You ticked other parts than the total was for. Here it is with what you ticked.',
     question: 'Please write your question.',
     over: 'That visit can no longer be changed here. Please call us.',
   },

@@ -280,6 +280,7 @@ export const es: PageWords = {
     estimateOver: 'Este presupuesto ya no se puede contestar aquí. Abajo dice qué pasó con él.',
     estimateChanged:
       'El presupuesto se cambió o se contestó mientras esta página estaba abierta. Aquí está como es ahora: mírelo otra vez, por favor.',
+    estimateTicked: 'Marcó otras partes que las del total. Aquí está con lo que marcó.',
     question: 'Escriba su pregunta, por favor.',
     over: 'Esa visita ya no se puede cambiar aquí. Llámenos, por favor.',
   },

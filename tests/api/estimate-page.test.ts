@@ -62,8 +62,13 @@ async function press(
   fields: Record<string, string>,
   ticked = '',
 ) {
-  const { body } = await visitor.get(`${there}${ticked}`)
-  return visitor.post(there, { ...fieldsOf(body, there, act), ...fields })
+  const { body } = await visitor.get(`${there}${ticked && `?option=${ticked}`}`)
+  return visitor.post(there, {
+    ...fieldsOf(body, there, act),
+    act,
+    ...(act === 'accept' && ticked && { option: ticked }),
+    ...fields,
+  })
 }
 const SIGNED = { name: 'Robin Vale', understood: 'yes' }
 
@@ -85,6 +90,9 @@ test('the page says in plain words what is offered, for what, and changes nothin
 
 test('what is ticked is reckoned by the server, without a script', async () => {
   const offer = await offered()
+  const form = fieldsOf((await offer.visitor.get(offer.page)).body, offer.there, 'accept')
+  const reckoned = await offer.visitor.post(offer.there, { ...form, act: 'reckon', option: 'Cover' })
+  expect([reckoned.statusCode, reckoned.headers.location]).toEqual([303, `${offer.there}?option=Cover#total`])
   const ticked = text((await offer.visitor.get(`${offer.there}?option=Cover`)).body)
   expect(ticked).toContain('Without tax $300.00 Tax $16.00 With tax $316.00')
   expect(ticked).toContain('Accept: $316.00')
@@ -95,7 +103,7 @@ test('what is ticked is reckoned by the server, without a script', async () => {
 
 test('accepted with a name: the words that were read are kept, findings go along, and a repair waits for a day', async () => {
   const offer = await offered()
-  const answer = await press(offer, 'accept', SIGNED, '?option=Cover')
+  const answer = await press(offer, 'accept', SIGNED, 'Cover')
   expect(answer.statusCode, answer.body).toBe(303)
   const thanks = text((await offer.visitor.get(String(answer.headers.location))).body)
   expect(thanks).toContain(`You accepted estimate ${offer.estimate.number} for $316.00 with tax.`)
@@ -134,6 +142,14 @@ test('accepted with a name: the words that were read are kept, findings go along
   expect(after).not.toContain('Your full name')
 })
 
+test('accepted with other ticks than the total was for, the new total is shown before anything is signed', async () => {
+  const offer = await offered()
+  const late = await press(offer, 'accept', { ...SIGNED, option: 'Cover' })
+  expect([late.statusCode, (await now(offer)).state]).toEqual([400, 'sent'])
+  expect(text(late.body)).toContain('You ticked other parts than the total was for.')
+  expect(text(late.body)).toContain('Accept: $316.00')
+})
+
 test('the same form sent twice is one answer', async () => {
   const offer = await offered()
   const { body } = await offer.visitor.get(offer.page)
@@ -150,7 +166,7 @@ test('the same form sent twice is one answer', async () => {
 test('two answers at once: one holds, the other is shown what became of it', async () => {
   const offer = await offered()
   const answers = await Promise.all([
-    press(offer, 'accept', SIGNED, '?option=Cover'),
+    press(offer, 'accept', SIGNED, 'Cover'),
     press(offer, 'decline', SIGNED),
   ])
   expect(answers.map(({ statusCode }) => statusCode).sort()).toEqual([303, 400])
@@ -220,14 +236,23 @@ test('what changed since the page was opened is shown again before it is signed'
     version,
     changeEstimateBody.parse({ lines: [line({ findingId: first!.finding!.id, priceCents: 15_000 })] }),
   )
-  const late = await offer.visitor.post(offer.there, { ...fieldsOf(body, offer.there, 'accept'), ...SIGNED })
+  const late = await offer.visitor.post(offer.there, {
+    ...fieldsOf(body, offer.there, 'accept'),
+    ...SIGNED,
+    act: 'accept',
+  })
   expect(late.statusCode).toBe(400)
   expect(text(late.body)).toContain('Here it is as it stands now: please look at it again.')
   expect(text(late.body)).toContain('Accept: $150.00')
   expect((await now(offer)).state).toBe('sent')
   expect(
-    (await offer.visitor.post(offer.there, { ...fieldsOf(late.body, offer.there, 'accept'), ...SIGNED }))
-      .statusCode,
+    (
+      await offer.visitor.post(offer.there, {
+        ...fieldsOf(late.body, offer.there, 'accept'),
+        ...SIGNED,
+        act: 'accept',
+      })
+    ).statusCode,
   ).toBe(303)
 })
 
@@ -263,7 +288,7 @@ test('withdrawn or past its last day it says so, and takes no answer', async () 
     [gone, forms[0]!],
     [over, forms[1]!],
   ] as const) {
-    const late = await offer.visitor.post(offer.there, { ...form, ...SIGNED })
+    const late = await offer.visitor.post(offer.there, { ...form, ...SIGNED, act: 'accept' })
     expect([late.statusCode, text(late.body)]).toEqual([
       400,
       expect.stringContaining('can no longer be answered here'),
@@ -292,6 +317,6 @@ test('in Spanish, with the office’s words as a quotation', async () => {
   expect(words).toContain('Espera su respuesta.')
   expect(words).toContain('Puede aceptarlo hasta el 1 de julio de 2026.')
   expect(words).toContain('Sin impuestos $100.00')
-  expect((await press(offer, 'accept', SIGNED, '?option=Cover')).statusCode).toBe(303)
+  expect((await press(offer, 'accept', SIGNED, 'Cover')).statusCode).toBe(303)
   expect((await now(offer)).signature!.statement).toContain('Acepto el presupuesto')
 })
