@@ -63,10 +63,12 @@ export async function claim(db: Db, which: Which, by: string, now: Date): Promis
       SELECT id, (SELECT c.email::text FROM customer c WHERE c.id = customer_id) AS email FROM message
        WHERE state IN ('planned', 'sending') AND send_after <= ${now}::timestamptz
          AND (state = 'planned' OR ${isLeaseOver(now)}) ${named}
-         -- A newer letter about a visit must not overtake one that is on its way.
-         AND NOT EXISTS (SELECT FROM message o WHERE o.visit_id = message.visit_id AND o.state = 'sending'
-                            AND NOT ${isLeaseOver(now, Prisma.sql`o.`)}
-                            AND (o.created_at, o.id) < (message.created_at, message.id))
+         -- A newer letter about a visit must not overtake one that is on its way. Asked of each in its turn: as a join,
+         -- it would be asked of all that wait before the first is taken.
+         AND (visit_id IS NULL OR NOT EXISTS (
+           SELECT FROM message o WHERE o.visit_id = message.visit_id AND o.state = 'sending'
+              AND NOT ${isLeaseOver(now, Prisma.sql`o.`)}
+              AND (o.created_at, o.id) < (message.created_at, message.id)))
        ORDER BY send_after, id LIMIT ${most}
          FOR UPDATE SKIP LOCKED
     ), m AS (

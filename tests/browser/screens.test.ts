@@ -22,7 +22,15 @@ const home = await db.property.findFirstOrThrow({
 const inspection = await db.inspection.findFirstOrThrow({ where: { propertyId: home.id } })
 const visit = await db.visit.findFirstOrThrow({ where: { state: 'booked' } })
 const message = await db.message.findFirstOrThrow({ where: { kind: 'due-reminder', state: 'sent' } })
-const customer = await db.customer.findFirstOrThrow({ where: { visits: { some: {} } } })
+const customer = await db.customer.findFirstOrThrow({
+  where: { visits: { some: {} }, email: { not: null }, id: { not: message.customerId! } },
+})
+await db.suppressedAddress.createMany({
+  data: [
+    { email: customer.email!, reason: 'complained' },
+    { email: 'nobody-any-more@example.com', reason: 'bounced', detail: '5.1.1 no such user' },
+  ],
+})
 
 await db.homeownerAnswer.create({
   data: {
@@ -79,6 +87,7 @@ test.each([
   await callInTwoKeys(page)
   await planOneTrip(page)
   await sendLetterAgain(page, viewport === DESK)
+  await writeAgain(page, viewport === DESK)
   await context.close()
   // Before the log-in the page asks who is there, and is told: nobody.
   expect(faults.filter((each) => !/401/.test(each))).toEqual([])
@@ -122,6 +131,27 @@ async function sendLetterAgain(page: Page, isSent: boolean): Promise<void> {
   await page.getByRole('link', { name: 'the other letter' }).press('Enter')
   await page.getByText('Its link was withdrawn').waitFor()
   expect(await page.getByRole('button', { name: /link$/ }).count()).toBe(0)
+}
+
+/** By keyboard: what was answered is shown before an address is written to again; a complaint asks for more than that. */
+async function writeAgain(page: Page, isDone: boolean): Promise<void> {
+  await page.goto(`${url}/messages`)
+  const button = (email: string) => page.getByRole('button', { name: `Write to it again: ${email}` })
+  await button('nobody-any-more@example.com').press('Enter')
+  const dialog = page.getByRole('dialog')
+  await dialog.getByText('The answer was: “5.1.1 no such user”.').waitFor()
+  await lookAt(page, 'address-came-back')
+  await page.keyboard.press('Escape')
+  await page.goto(`${url}/customers/${customer.id}`)
+  await button(customer.email!).press('Enter')
+  await dialog.getByText('marked our mail as unwanted').waitFor()
+  await lookAt(page, 'address-complained')
+  if (!isDone) return page.keyboard.press('Escape')
+  await dialog.getByLabel(/^Who asked for it/).fill('Robin Vale, by telephone today')
+  await page.keyboard.press('Enter')
+  await dialog.waitFor({ state: 'detached' })
+  await button(customer.email!).waitFor({ state: 'detached' })
+  expect(await db.suppressedAddress.count({ where: { email: customer.email! } })).toBe(0)
 }
 
 /** Far enough ahead that nobody is booked there. */

@@ -10,7 +10,7 @@ import { Card, Facts, Page, Tag } from '../../shared/ui/page.tsx'
 import { Empty, Failed, Waiting } from '../../shared/ui/states.tsx'
 import { Table } from '../../shared/ui/table.tsx'
 import { Tel } from '../../shared/ui/tel.tsx'
-import { type Aside, asideInWords, WriteAgain } from '../messages/write-again.tsx'
+import { type Aside, ASIDE_TAGS, WriteAgain } from '../messages/write-again.tsx'
 import { PrivateLinks } from '../links/private-links.tsx'
 import { VisitStateTag } from '../visits/visit-state.tsx'
 import { useState } from 'react'
@@ -28,7 +28,7 @@ export function Customer() {
 function EmailPutAside({ aside }: { aside: Aside }) {
   return (
     <>
-      <Tag tone="bad">{asideInWords(aside)}</Tag> <WriteAgain aside={aside} />
+      <Tag tone="bad">{ASIDE_TAGS[aside.reason]}</Tag> <WriteAgain aside={aside} />
     </>
   )
 }

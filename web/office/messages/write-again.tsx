@@ -19,13 +19,19 @@ export function asideInWords({ email, reason, detail }: Aside): string {
   return detail ? `${email} came back: ${detail}` : `${email} came back`
 }
 
+export const ASIDE_TAGS: Record<PutAside['reason'], string> = {
+  bounced: 'Our mail came back',
+  complained: 'Marked as unwanted',
+  asked: 'Wants no mail',
+}
+
 /** Takes an address off the list of those put aside, once somebody has said why. */
 export function WriteAgain({ aside }: { aside: Aside }) {
   const [isOpen, setOpen] = useState(false)
   const close = () => setOpen(false)
   return (
     <>
-      <Button small onPress={() => setOpen(true)} aria-label={`Write to ${aside.email} again`}>
+      <Button small onPress={() => setOpen(true)} aria-label={`Write to it again: ${aside.email}`}>
         Write to it again
       </Button>
       <Dialog title="Write to this address again?" isOpen={isOpen} onClose={close}>
@@ -59,8 +65,8 @@ function Lift({ aside, onDone }: { aside: Aside; onDone: () => void }) {
     >
       {isTheirWish ? (
         <p>
-          {asideInWords(aside)}. Write to it again only if they have asked you to; otherwise it is against the
-          law, and mailbox providers put all our mail aside.
+          {asideInWords(aside)}. Write to it again only if they have asked you to: providers of mailboxes put
+          senders aside who go on uninvited.
         </p>
       ) : (
         <p>
