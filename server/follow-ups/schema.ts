@@ -164,7 +164,8 @@ export const followUpView = followUpSummary.extend({
   ),
   /** What they said on their page, the latest first. */
   answers: z.array(z.object({ id: idSchema, words: z.string(), at: z.string() })),
-  /** What to say on the phone, line by line. */
+  customerLanguage: z.enum(['en', 'es']).nullable(),
+  /** What to say on the phone, line by line, in the language of the customer. */
   script: z.array(z.string()),
 })
 export type FollowUpView = z.output<typeof followUpView>

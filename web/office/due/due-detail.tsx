@@ -18,6 +18,8 @@ import { DueHistory } from './due-history.tsx'
 import css from './due.module.css'
 import { nextInWords, spanInWords } from './next-step.ts'
 
+const LANGUAGES = { en: 'English', es: 'Spanish' } as const
+
 /** One thing that is due: what to say on the phone, what came of it, and what to do. */
 export function DueDetail({ id, areKeysOn, onDone }: { id: string; areKeysOn: boolean; onDone: () => void }) {
   const due = useQuery(dueQueries.one(id))
@@ -107,12 +109,13 @@ function Opened({
               : formatDay(it.dueOn),
           ],
           ['Customer', it.customerName ?? 'Nobody is named: ask who lives there'],
+          ['Speaks', it.customerLanguage && LANGUAGES[it.customerLanguage]],
           ['Phone', it.customerPhone && <Tel number={it.customerPhone} />],
           ['What is next', nextInWords(it)],
           ['Ended', it.closedAt && [formatInstant(it.closedAt), it.closedReason].filter(Boolean).join(': ')],
         ]}
       />
-      <ol className={css.script} aria-label="What to say on the phone">
+      <ol className={css.script} lang={it.customerLanguage ?? 'en'} aria-label="What to say on the phone">
         {it.script.map((line) => (
           <li key={line}>{line}</li>
         ))}
