@@ -10,6 +10,7 @@ import { Actions, Dialog } from '../../shared/ui/dialog.tsx'
 import { FieldRow, SelectField, TextField } from '../../shared/ui/fields.tsx'
 import { Fault } from '../../shared/ui/states.tsx'
 import { tell } from '../../shared/ui/toasts.tsx'
+import css from './due.module.css'
 
 const KINDS = { storm: 'A storm', utility: 'A fault of the utility' } as const
 
@@ -65,7 +66,7 @@ function SurgeEvent({ propertyId, onDone }: { propertyId: string | undefined; on
     if (isWhole) count.mutate()
   }
   return (
-    <form onSubmit={submit}>
+    <form onSubmit={submit} className={css.opened}>
       <p>Surge protectors may have used themselves up. Their owners are asked to look at the indicator.</p>
       <FieldRow>
         <SelectField label="What it was" value={form.kind} onChange={set('kind')} options={KINDS} />
