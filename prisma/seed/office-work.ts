@@ -9,6 +9,7 @@ import { sendMessage } from '../../server/messages/sending.ts'
 import { issueReport } from '../../server/reports/service.ts'
 import { instantAt } from '../../server/time.ts'
 import { demoAnswers, demoBookings } from './answers.ts'
+import { demoEstimates } from './estimates.ts'
 import { asDate } from './homes.ts'
 import { isWeekend } from './visits.ts'
 
@@ -30,6 +31,7 @@ const UNKNOWN_LETTERS = [3, 11]
  */
 export async function demoOfficeWork(base: BaseCtx, today: Day): Promise<void> {
   await issueReports(base, today)
+  await demoEstimates(base, (instant) => officeCtx(at(base, instant)), ZONE, today)
   const mailer = memoryMailer()
   let handedOver = 0
   mailer.before = () => {

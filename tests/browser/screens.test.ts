@@ -31,6 +31,8 @@ await db.suppressedAddress.createMany({
     { email: 'nobody-any-more@example.com', reason: 'bounced', detail: '5.1.1 no such user' },
   ],
 })
+const draft = await db.estimate.findFirstOrThrow({ where: { state: 'draft' } })
+const accepted = await db.estimate.findFirstOrThrow({ where: { state: 'accepted' } })
 
 await db.homeownerAnswer.create({
   data: {
@@ -60,6 +62,9 @@ const SCREENS: [string, string, RegExp][] = [
   ['messages', '/messages', /Last 30 days/],
   ['message', `/messages/${message.id}`, /Its life/],
   ['prices', '/prices', /REC-10/],
+  ['estimates', '/estimates', /Open until/],
+  ['estimate-draft', `/estimates/${draft.id}`, /Add a free line/],
+  ['estimate-accepted', `/estimates/${accepted.id}`, /name typed/],
   ['search', '/search?q=Breakwatr', /Breakwater/],
   ['account', '/account', /Where you are logged in/],
 ]
@@ -88,6 +93,7 @@ test.each([
   await planOneTrip(page)
   await sendLetterAgain(page, viewport === DESK)
   await writeAgain(page, viewport === DESK)
+  await writeEstimate(page, viewport === DESK)
   await context.close()
   // Before the log-in the page asks who is there, and is told: nobody.
   expect(faults.filter((each) => !/401/.test(each))).toEqual([])
@@ -152,6 +158,35 @@ async function writeAgain(page: Page, isDone: boolean): Promise<void> {
   await dialog.waitFor({ state: 'detached' })
   await button(customer.email!).waitFor({ state: 'detached' })
   expect(await db.suppressedAddress.count({ where: { email: customer.email! } })).toBe(0)
+}
+
+/** By keyboard: a line is typed and reckoned as it is typed, what cannot be read is said, and the offer goes out. */
+async function writeEstimate(page: Page, isSent: boolean): Promise<void> {
+  await page.goto(`${url}/estimates/${draft.id}`)
+  await page.getByRole('button', { name: 'Add a free line' }).press('Enter')
+  const line = page.getByRole('listitem', { name: /^Line / }).last()
+  await line.getByLabel('What is done').fill('Two hours of work')
+  await line.getByLabel('How many').fill('2.5')
+  await line.getByLabel('Price without tax').fill('95,0')
+  await page.getByRole('button', { name: 'Save', exact: true }).press('Enter')
+  await line.getByText('such as 145.00').waitFor()
+  await lookAt(page, 'estimate-fault')
+  await line.getByLabel('Price without tax').fill('95.10')
+  await line.getByText('$237.75').waitFor()
+  if (!isSent) return
+  await page.getByRole('button', { name: 'Save', exact: true }).press('Enter')
+  await page.getByText(/^Estimate \d+ is saved/).waitFor()
+  await page.getByRole('button', { name: 'Send', exact: true }).press('Enter')
+  await lookAt(page, 'estimate-send')
+  await page.getByRole('dialog').getByRole('button', { name: 'Send it' }).press('Enter')
+  await page.getByText('is on its way').waitFor()
+  expect((await db.estimate.findUniqueOrThrow({ where: { id: draft.id } })).state).toBe('sent')
+  await page.goto(`${url}/prices`)
+  await page.getByRole('button', { name: 'Change REC-10' }).press('Enter')
+  await page.getByRole('dialog').getByLabel('Price without tax').fill('free')
+  await page.getByRole('dialog').getByRole('button', { name: 'Save' }).press('Enter')
+  await page.getByText('such as 145.00').waitFor()
+  await lookAt(page, 'price-fault')
 }
 
 /** Far enough ahead that nobody is booked there. */
