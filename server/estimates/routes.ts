@@ -2,6 +2,7 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
 import { moneyInWords } from '../../trade/estimates/money.ts'
 import { csvResponse, type CsvColumns, sendCsv } from '../csv.ts'
 import { idParams } from '../ids.ts'
+import { dayInZone } from '../time.ts'
 import { ifMatchHeaders, seenVersion } from '../versions.ts'
 import * as changing from './changing.ts'
 import * as schema from './schema.ts'
@@ -21,8 +22,8 @@ const CSV: CsvColumns<schema.EstimateRow> = {
   City: (row) => row.city,
   'Total with tax': (row) => moneyInWords(row.totalCents),
   'Open until': (row) => row.expiresOn,
-  Sent: (row) => row.sentAt?.slice(0, 10) ?? null,
-  Decided: (row) => row.decidedAt?.slice(0, 10) ?? null,
+  Sent: (row) => row.sentAt && dayInZone(new Date(row.sentAt), row.timeZone),
+  Decided: (row) => row.decidedAt && dayInZone(new Date(row.decidedAt), row.timeZone),
   Id: (row) => row.id,
 }
 

@@ -85,6 +85,8 @@ export const estimateRow = z.object({
   propertyId: idSchema,
   line1: z.string(),
   city: z.string(),
+  /** Of the home: the days below are its own. */
+  timeZone: z.string(),
   customerId: idSchema,
   customerName: z.string(),
   customerPhone: z.string().nullable(),
@@ -135,7 +137,6 @@ export type SignatureView = z.output<typeof signatureView>
 export const estimateView = estimateRow.omit({ totalCents: true }).extend({
   line2: z.string(),
   postcode: z.string(),
-  timeZone: z.string(),
   customerEmail: z.string().nullable(),
   note: z.string(),
   lines: z.array(lineView),

@@ -247,6 +247,15 @@ test('a visit for repairs books what was accepted, and called off, it waits agai
   expect(await stateOf(finding)).toBe('booked')
 })
 
+test('the list tells the day of the home, not of the server', async () => {
+  const home = await buildHousehold(ctx, { name: 'Late Evening' })
+  clock.set('2026-06-02T02:00:00Z')
+  await buildSent(office, home.propertyId, { lines: [line()] })
+  clock.set('2026-06-01T15:00:00Z')
+  const csv = await desk.call('GET', '/api/v1/estimates/export.csv?q=late+evening')
+  expect(csv.body).toContain(',2026-07-01,2026-06-01,')
+})
+
 test('the list goes from the latest on, by state and by what was typed, with sums of cents', async () => {
   const home = await buildHousehold(ctx, { name: 'Odile Marchbanks' })
   const price = { quantityThousandths: 2500, priceCents: 9500, taxBasisPoints: 825 }

@@ -191,7 +191,7 @@ function AddLine({
         empty={findings.length > 0 ? 'Choose' : 'All are on it'}
         disabled={findings.length === 0}
       />
-      <div>
+      <div className={css.free}>
         <Button onPress={() => onAdd(freeLine())}>Add a free line</Button>
       </div>
     </FieldRow>

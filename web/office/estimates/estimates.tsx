@@ -4,7 +4,7 @@ import { moneyInWords } from '../../../trade/estimates/money.ts'
 import { ESTIMATE_STATES } from '../../../trade/estimates/states.ts'
 import { estimateQueries } from '../../shared/api/estimates.ts'
 import { urlOf } from '../../shared/api/http.ts'
-import { formatDay } from '../../shared/format.ts'
+import { dayInZone, formatDay } from '../../shared/format.ts'
 import { buttonLink } from '../../shared/ui/button.tsx'
 import { SelectField, TextField } from '../../shared/ui/fields.tsx'
 import { Page } from '../../shared/ui/page.tsx'
@@ -65,11 +65,15 @@ export function Estimates() {
           { name: 'Phone', cell: (each) => each.customerPhone && <Tel number={each.customerPhone} /> },
           { name: 'State', cell: (each) => <EstimateStateTag state={each.state} /> },
           { name: 'With tax', right: true, cell: (each) => moneyInWords(each.totalCents) },
-          { name: 'Sent', right: true, cell: (each) => each.sentAt && formatDay(each.sentAt.slice(0, 10)) },
+          {
+            name: 'Sent',
+            right: true,
+            cell: (each) => each.sentAt && formatDay(dayInZone(each.sentAt, each.timeZone)),
+          },
           {
             name: 'Decided',
             right: true,
-            cell: (each) => each.decidedAt && formatDay(each.decidedAt.slice(0, 10)),
+            cell: (each) => each.decidedAt && formatDay(dayInZone(each.decidedAt, each.timeZone)),
           },
           { name: 'Open until', right: true, cell: (each) => each.expiresOn && formatDay(each.expiresOn) },
         ]}

@@ -1,7 +1,7 @@
 import { Link } from '@tanstack/react-router'
 import type { HomeView } from '../../../server/properties/home-schema.ts'
 import type { EstimateState } from '../../../trade/estimates/states.ts'
-import { formatDay } from '../../shared/format.ts'
+import { dayInZone, formatDay } from '../../shared/format.ts'
 import { Card } from '../../shared/ui/page.tsx'
 import { Empty } from '../../shared/ui/states.tsx'
 import { Table } from '../../shared/ui/table.tsx'
@@ -34,7 +34,11 @@ export function EstimatesAtHome({ home }: { home: HomeView }) {
               ),
             },
             { name: 'State', cell: (each) => <EstimateStateTag state={each.state as EstimateState} /> },
-            { name: 'Sent', right: true, cell: (each) => each.sentAt && formatDay(each.sentAt.slice(0, 10)) },
+            {
+              name: 'Sent',
+              right: true,
+              cell: (each) => each.sentAt && formatDay(dayInZone(each.sentAt, home.timeZone)),
+            },
             {
               name: 'Open until',
               right: true,

@@ -75,7 +75,7 @@ export function Prices() {
 }
 
 const COLUMNS: Column<PriceView>[] = [
-  { name: 'Code', cell: (each) => each.code },
+  { name: 'Code', cell: (each) => <span className={css.code}>{each.code}</span> },
   {
     name: 'Name',
     long: true,
