@@ -90,6 +90,7 @@ export async function decideEstimate(
   })
   if (state === 'accepted') {
     await createRequest(ctx, tx, {
+      id,
       customerId: estimate.customerId,
       propertyId: estimate.propertyId,
       kind: 'repair',

@@ -141,6 +141,8 @@ export const estimateView = estimateRow.omit({ totalCents: true }).extend({
   note: z.string(),
   lines: z.array(lineView),
   signature: signatureView.nullable(),
+  /** Accepted, and its request for the repair, which has the estimate's own id, still waits for a day. */
+  repairWaits: z.boolean(),
   createdByName: z.string().nullable(),
   version: z.int(),
 })

@@ -30,7 +30,7 @@ const lineOf = ({
   ...line
 }: Row['lines'][number]) => line as LineView
 
-const viewOf = (row: Row, createdByName: string | null): EstimateView => ({
+const viewOf = (row: Row, createdByName: string | null, repairWaits: boolean): EstimateView => ({
   id: row.id,
   number: row.number,
   state: row.state as EstimateState,
@@ -47,6 +47,7 @@ const viewOf = (row: Row, createdByName: string | null): EstimateView => ({
   note: row.note,
   lines: row.lines.map(lineOf),
   signature: row.signature as SignatureView | null,
+  repairWaits,
   createdByName,
   version: row.version,
 })
@@ -55,7 +56,8 @@ export async function findEstimate(db: Db, id: string): Promise<EstimateView | n
   const row = await db.estimate.findUnique({ where: { id }, include: WHOLE })
   if (!row) return null
   const by = await db.user.findUnique({ where: { id: row.createdById }, select: { name: true } })
-  return viewOf(row, by?.name ?? null)
+  const waiting = await db.visitRequest.count({ where: { id, state: 'waiting' } })
+  return viewOf(row, by?.name ?? null, waiting > 0)
 }
 
 export async function getEstimate(db: Db, id: string): Promise<EstimateView> {

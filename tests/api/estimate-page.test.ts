@@ -108,7 +108,11 @@ test('accepted with a name: the words that were read are kept, findings go along
   const thanks = text((await offer.visitor.get(String(answer.headers.location))).body)
   expect(thanks).toContain(`You accepted estimate ${offer.estimate.number} for $316.00 with tax.`)
   const estimate = await now(offer)
-  expect(estimate).toMatchObject({ state: 'accepted', decidedAt: clock.now.toISOString() })
+  expect(estimate).toMatchObject({
+    state: 'accepted',
+    decidedAt: clock.now.toISOString(),
+    repairWaits: true,
+  })
   expect(estimate.lines.map(({ decision }) => decision)).toEqual(['accepted', 'accepted'])
   const { statement, statementHash, name, address } = estimate.signature!
   expect([name, address]).toEqual(['Robin Vale', expect.stringMatching(/^192\.0\.2\./)])
@@ -118,6 +122,7 @@ test('accepted with a name: the words that were read are kept, findings go along
   expect([await stateOf(offer.finding), await stateOf(offer.danger)]).toEqual(['accepted', 'accepted'])
   const request = await db.visitRequest.findFirstOrThrow({ where: { propertyId: offer.home.propertyId } })
   expect(request).toMatchObject({
+    id: offer.estimate.id,
     kind: 'repair',
     state: 'waiting',
     reason: `Estimate ${offer.estimate.number} was accepted`,

@@ -122,6 +122,7 @@ function EstimatePage({ estimate }: { estimate: EstimateView }) {
       <Dialog title={`Book the repair, ${estimate.line1}`} isOpen={asking === 'book'} onClose={done} wide>
         <BookVisit
           given={{
+            ...(estimate.repairWaits && { requestId: estimate.id }),
             customerId: estimate.customerId,
             propertyId: estimate.propertyId,
             kind: 'repair',
