@@ -31,8 +31,8 @@ export async function listEstimates(
     after && Prisma.sql`x.number < ${after[0]}::int`,
   )
   const rows = await db.$queryRaw<Row[]>`
-    SELECT x.id, x.number, x.state, x.property_id AS "propertyId", p.line1, p.city, p.time_zone AS "timeZone", x.customer_id AS "customerId",
-           c.name AS "customerName", c.phone AS "customerPhone", x.expires_on AS "expiresOn", x.sent_at AS "sentAt",
+    SELECT x.id, x.number, x.state, x.property_id AS "propertyId", p.line1, p.city, p.time_zone AS "timeZone",
+           x.customer_id AS "customerId", c.name AS "customerName", c.phone AS "customerPhone", x.expires_on AS "expiresOn", x.sent_at AS "sentAt",
            x.decided_at AS "decidedAt", x.created_at AS "createdAt"
       FROM estimate x JOIN property p ON p.id = x.property_id JOIN customer c ON c.id = x.customer_id
      ${condition} ORDER BY x.number DESC LIMIT ${limit}`

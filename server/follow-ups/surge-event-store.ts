@@ -1,6 +1,7 @@
 import { Prisma } from '../../prisma/generated/client.ts'
 import type { Day } from '../../trade/dates.ts'
 import type { Db } from '../db.ts'
+import { anywhere } from '../search/forgiving.ts'
 import { IS_WELCOME } from './plan-store.ts'
 import type { SurgePreview, SurgePreviewBody } from './surge-event-schema.ts'
 
@@ -14,8 +15,7 @@ function isThere({ city, street, propertyId }: SurgeEventAt['where']): Prisma.Sq
   if (propertyId) return Prisma.sql`p.id = ${propertyId}::uuid`
   const town = Prisma.sql`fold(p.city) = fold(${city})`
   if (!street) return town
-  const like = `%${street.replace(/[\\%_]/g, '\\$&')}%`
-  return Prisma.sql`${town} AND fold(p.line1) LIKE fold(${like})`
+  return Prisma.sql`${town} AND fold(p.line1) LIKE fold(${anywhere(street)})`
 }
 
 /**

@@ -3,6 +3,7 @@ import type { Day } from '../../trade/dates.ts'
 import type { FollowUpKindId } from '../../trade/follow-ups/kind.ts'
 import type { Severity } from '../../trade/verdict.ts'
 import type { Db } from '../db.ts'
+import { anywhere } from '../search/forgiving.ts'
 import { NOT_ARRIVED_OF_ROW, TOLD_IN_VAIN } from './arrival-store.ts'
 import { FROM, RECEIVER } from './household-store.ts'
 import type { FollowUpState } from './household.ts'
@@ -103,7 +104,6 @@ function counted(only: NonNullable<WorklistFilters['only']>, today: Day): Prisma
 }
 
 function conditions(filters: WorklistFilters, today: Day): Prisma.Sql {
-  const like = (text: string) => `%${text.replace(/[\\%_]/g, '\\$&')}%`
   const parts = filters.only
     ? [Prisma.sql`(${counted(filters.only, today)})`]
     : [
@@ -114,7 +114,7 @@ function conditions(filters: WorklistFilters, today: Day): Prisma.Sql {
   if (filters.kind) parts.push(Prisma.sql`f.kind = ${filters.kind}`)
   if (filters.propertyId) parts.push(Prisma.sql`f.property_id = ${filters.propertyId}::uuid`)
   if (filters.city) parts.push(Prisma.sql`fold(p.city) = fold(${filters.city})`)
-  if (filters.street) parts.push(Prisma.sql`fold(p.line1) LIKE fold(${like(filters.street)})`)
+  if (filters.street) parts.push(Prisma.sql`fold(p.line1) LIKE fold(${anywhere(filters.street)})`)
   if (filters.onStreet) parts.push(Prisma.sql`fold(${STREET}) = fold(${filters.onStreet})`)
   if (filters.week === 'earlier') {
     parts.push(Prisma.sql`f.due_on < date_trunc('week', ${today}::date)`)
@@ -123,7 +123,7 @@ function conditions(filters: WorklistFilters, today: Day): Prisma.Sql {
       AND f.due_on < date_trunc('week', ${filters.week}::date) + interval '7 days'`)
   }
   if (filters.search) {
-    const wanted = like(filters.search)
+    const wanted = anywhere(filters.search)
     parts.push(Prisma.sql`(p.search LIKE fold(${wanted}) OR fold(coalesce(e.label, n.text, '')) LIKE fold(${wanted})
       OR EXISTS (SELECT 1 FROM customer who WHERE who.id = ${RECEIVER} AND who.search LIKE fold(${wanted})))`)
   }

@@ -40,8 +40,7 @@ export async function answerEstimate(visitor: Visitor, id: string, body: Estimat
   const known = await findAnswer(ctx.db, body.id, link.customerId)
   if (known) return { thanks: known.said.thanks as ThanksFor, answerId: known.id }
   const estimate = await estimateOf(visitor, id)
-  const word =
-    body.act === 'question' ? question(visitor, estimate, body) : await decision(visitor, estimate, body)
+  const word = body.act === 'question' ? question(visitor, body) : await decision(visitor, estimate, body)
   await ctx.db
     .$transaction(async (tx) => {
       const isNew = await insertAnswer(tx, {
@@ -70,7 +69,7 @@ interface EstimateWord {
   write: (tx: Db) => Promise<void>
 }
 
-function question({ words }: Visitor, _estimate: EstimateView, body: EstimateBody): EstimateWord {
+function question({ words }: Visitor, body: EstimateBody): EstimateWord {
   if (body.question === '') throw new FormFault(words.errors.question)
   return { said: { thanks: 'estimate-question', question: body.question }, write: async () => {} }
 }

@@ -2,6 +2,7 @@ import { Prisma } from '../../prisma/generated/client.ts'
 import type { FollowUpKindId } from '../../trade/follow-ups/kind.ts'
 import { FOLLOW_UP_KINDS } from '../../trade/follow-ups/kinds.ts'
 import type { Db } from '../db.ts'
+import { anywhere } from '../search/forgiving.ts'
 import type { MessageListQuery, MessageState, MessageSummary } from './schema.ts'
 
 type Row = Omit<MessageSummary, 'sendAfter' | 'sentAt' | 'openedPageAt' | 'actedAt' | 'createdAt'> & {
@@ -28,7 +29,7 @@ export async function listMessages(
 ): Promise<MessageSummary[]> {
   const equal = (column: Prisma.Sql, value: string | undefined, type = Prisma.sql`text`) =>
     value === undefined ? Prisma.empty : Prisma.sql`AND ${column} = ${value}::${type}`
-  const like = filters.search && `%${filters.search.replace(/[\\%_]/g, '\\$&')}%`
+  const like = filters.search && anywhere(filters.search)
   const rows = await db.$queryRaw<Row[]>`
     SELECT ${COLUMNS} FROM message m LEFT JOIN property p ON p.id = m.property_id
      WHERE true ${equal(Prisma.sql`m.state`, filters.state)} ${equal(Prisma.sql`m.kind`, filters.kind)}

@@ -73,7 +73,8 @@ export async function claim(db: Db, which: Which, by: string, now: Date): Promis
          FOR UPDATE SKIP LOCKED
     ), m AS (
       UPDATE message
-         SET state = 'sending', to_address = coalesce(mine.email, to_address), lease_until = ${new Date(now.getTime() + LEASE_MS)}::timestamptz, lease_by = ${by},
+         SET state = 'sending', to_address = coalesce(mine.email, to_address),
+             lease_until = ${new Date(now.getTime() + LEASE_MS)}::timestamptz, lease_by = ${by},
              attempts = attempts + 1, first_tried_at = coalesce(first_tried_at, ${now}::timestamptz),
              updated_at = ${now}::timestamptz
         FROM mine WHERE message.id = mine.id
@@ -163,13 +164,6 @@ export async function keepTexts(
      WHERE m.id = t.id AND m.state = 'sending' AND m.lease_by = ${by}
     RETURNING m.id`
   return new Set(rows.map(({ id }) => id))
-}
-
-export async function suppressAddress(db: Db, email: string, detail: string, now: Date): Promise<void> {
-  await db.suppressedAddress.createMany({
-    data: [{ email, reason: 'bounced', detail: detail.slice(0, 500), createdAt: now }],
-    skipDuplicates: true,
-  })
 }
 
 /** How many wait to be rung for, counted up to a bound: due, or left behind. */

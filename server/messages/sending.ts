@@ -1,3 +1,4 @@
+import { suppress } from '../bounces/store.ts'
 import type { Ctx } from '../ctx.ts'
 import { newId } from '../ids.ts'
 import { type Letter, type Mailer, MailRefused } from '../gateways/mail.ts'
@@ -122,7 +123,7 @@ async function refused(ctx: Ctx, hand: Hand, message: store.StoredMessage, error
   const lastError = storableText((error as Error).message.slice(0, 1000))
   const kind = error instanceof MailRefused ? error.kind : 'soft'
   if (kind === 'hard') {
-    if (message.customerId) await store.suppressAddress(ctx.db, message.toAddress, lastError, ctx.now())
+    if (message.customerId) await suppress(ctx.db, message.toAddress, 'bounced', lastError, ctx.now())
     ctx.log.warn({ messageId: message.id }, 'an address does not exist; it is put aside')
     return hand.lay(message, { state: 'bounced', lastError }, 'bounced')
   }

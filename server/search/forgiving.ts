@@ -39,7 +39,8 @@ export function withSwaps(word: string): string[] {
   return [...new Set([word, ...(letters.length < 3 ? [] : swapped)])]
 }
 
-const anywhere = (word: string) => `%${word.replace(/[\\%_]/g, '\\$&')}%`
+/** For LIKE: the words as they stand, anywhere in the text. */
+export const anywhere = (word: string) => `%${word.replace(/[\\%_]/g, '\\$&')}%`
 
 const containsOne = (column: Prisma.Sql, alternatives: readonly string[]) =>
   Prisma.sql`(${Prisma.join(

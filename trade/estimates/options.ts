@@ -1,4 +1,4 @@
-import { lineNetCents, lineTaxCents, type PricedLine, type Sums, sumsOf } from './money.ts'
+import { type PricedLine, type Sums, sumsOf } from './money.ts'
 
 /** A line that is always part of the offer has no option; lines of one option are taken or left together. */
 export interface OptionalLine extends PricedLine {
@@ -52,9 +52,4 @@ export function faultOfChoice(
 export function isBelowZero(lines: readonly OptionalLine[]): boolean {
   const { always, options } = offerOf(lines)
   return [always, ...options].some(({ netCents, taxCents }) => netCents < 0 || taxCents < 0)
-}
-
-export const sumsOfLine = (line: PricedLine): Sums => {
-  const [netCents, taxCents] = [lineNetCents(line), lineTaxCents(line)]
-  return { netCents, taxCents, totalCents: netCents + taxCents }
 }

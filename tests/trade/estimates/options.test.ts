@@ -1,5 +1,6 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
+import { sumsOf } from '../../../trade/estimates/money.ts'
 import {
   faultOfChoice,
   isBelowZero,
@@ -7,7 +8,6 @@ import {
   offerOf,
   type OptionalLine,
   optionNames,
-  sumsOfLine,
   sumsWith,
 } from '../../../trade/estimates/options.ts'
 
@@ -79,7 +79,7 @@ test('any offer: its parts make the whole, and each choice is the always part an
       const { always, options, all } = offerOf(lines)
       const total = (parts: { totalCents: number }[]) => parts.reduce((so, part) => so + part.totalCents, 0)
       expect(total([always, ...options])).toBe(all.totalCents)
-      expect(total(lines.map(sumsOfLine))).toBe(all.totalCents)
+      expect(total(lines.map((line) => sumsOf([line])))).toBe(all.totalCents)
       const chosen = optionNames(lines).filter((name) => wished.includes(name))
       const taken = options.filter(({ name }) => chosen.includes(name))
       expect(sumsWith(lines, chosen).totalCents).toBe(total([always, ...taken]))

@@ -45,7 +45,8 @@ function SurgeEvent({ propertyId, onDone }: { propertyId: string | undefined; on
   const record = useMutation({
     mutationFn: () =>
       http.post<{ opened: number }>('/follow-ups/surge-event', {
-        ...{ ...event, ...where },
+        ...event,
+        ...where,
         ...(confirm !== null && { confirmMessages: confirm }),
       }),
     onSuccess: ({ opened }) => {
