@@ -1,4 +1,5 @@
 import { addDays, type Day } from '../../trade/dates.ts'
+import { acceptanceStatement } from '../../trade/estimates/statement.ts'
 import type { BaseCtx, Ctx } from '../../server/ctx.ts'
 import { changeEstimate, sendEstimate } from '../../server/estimates/changing.ts'
 import { decideEstimate } from '../../server/estimates/deciding.ts'
@@ -7,7 +8,9 @@ import { draftEstimate } from '../../server/estimates/service.ts'
 import { memoryMailer } from '../../server/gateways/mail-memory.ts'
 import { newId } from '../../server/ids.ts'
 import { sendMessage } from '../../server/messages/sending.ts'
+import { addressOf } from '../../server/properties/address.ts'
 import { instantAt } from '../../server/time.ts'
+import { KESTREL_ROW } from './company.ts'
 
 /** Days before today on which each was sent; null is still a draft. The second was accepted the day after. */
 const SENT_DAYS = [16, 10, 10, 3, 1, null]
@@ -62,10 +65,19 @@ async function priced(office: Ctx, draft: EstimateView): Promise<EstimateView> {
   return changeEstimate(office, draft.id, draft.version, changeEstimateBody.parse(body))
 }
 
+/** As its page does it: without the option, under the words that are shown there. */
 async function accept(ctx: Ctx, estimate: EstimateView): Promise<void> {
-  const { customerId, propertyId, customerName: name, number } = estimate
+  const { customerId, propertyId, customerName: name, number, version, lines } = estimate
   const actor = { kind: 'homeowner', linkId: newId(), customerId, propertyId } as const
-  const statement = `I accept estimate ${number}, without the option.`
+  const signed = {
+    number,
+    version,
+    lines,
+    company: KESTREL_ROW.name,
+    address: addressOf(estimate),
+    unsafe: [],
+  }
+  const statement = acceptanceStatement(signed, [], 'en')
   const decision = { state: 'accepted' as const, chosen: [], name, statement }
   await ctx.db.$transaction((tx) => decideEstimate({ ...ctx, actor }, tx, estimate, decision))
 }

@@ -1,3 +1,4 @@
+import { findItem } from '../../trade/checklist/checklist.ts'
 import type { Db } from '../db.ts'
 import { newId } from '../ids.ts'
 import { listCorrecting } from '../prices/store.ts'
@@ -5,7 +6,10 @@ import { shortened } from '../shortened.ts'
 import type { OfferableFinding } from './findings-store.ts'
 import type { LineBody } from './schema.ts'
 
-/** For each finding the prices that usually correct such a one; where there is none, its words without a price. */
+/**
+ * For each finding the prices that usually correct such a one; where there is none, what the technician said is to be
+ * done, or else what of the installation it is about, without a price.
+ */
 export async function proposeLines(db: Db, findings: readonly OfferableFinding[]): Promise<LineBody[]> {
   const prices = await listCorrecting(
     db,
@@ -15,7 +19,8 @@ export async function proposeLines(db: Db, findings: readonly OfferableFinding[]
     const line = { findingId: finding.id, option: '', quantityThousandths: 1000 }
     const fitting = prices.filter(({ correctsItems }) => correctsItems.includes(finding.itemId))
     if (fitting.length === 0) {
-      const description = shortened(finding.correction || finding.text, 490)
+      const title = findItem(finding.itemId)?.title ?? finding.text
+      const description = shortened(finding.correction || `Put right: ${title}`, 490)
       return [{ id: newId(), ...line, priceItemId: null, description, priceCents: 0, taxBasisPoints: 0 }]
     }
     return fitting.map(({ id, name, priceCents, taxBasisPoints }) => ({

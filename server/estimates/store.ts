@@ -3,61 +3,48 @@ import type { EstimateState } from '../../trade/estimates/states.ts'
 import type { Db } from '../db.ts'
 import { Problem } from '../errors.ts'
 import { toDay } from '../time.ts'
-import type { EstimateView, LineBody, LineView, SignatureView } from './schema.ts'
+import type { EstimateView, LineBody } from './schema.ts'
 
-const WHOLE = {
-  property: {
-    select: { line1: true, line2: true, city: true, postcode: true, timeZone: true },
-  },
-  customer: { select: { name: true, phone: true, email: true } },
-  lines: {
-    orderBy: [{ position: 'asc' }, { id: 'asc' }],
-    include: {
-      finding: { select: { id: true, itemId: true, text: true, severity: true, state: true } },
-      priceItem: { select: { id: true, code: true, unit: true } },
-    },
-  },
-} satisfies Prisma.EstimateInclude
-type Row = Prisma.EstimateGetPayload<{ include: typeof WHOLE }>
+type Row = Omit<EstimateView, 'expiresOn' | 'sentAt' | 'decidedAt' | 'createdAt'> & {
+  expiresOn: Date | null
+  sentAt: Date | null
+  decidedAt: Date | null
+  createdAt: Date
+}
 
-const iso = (at: Date | null) => at?.toISOString() ?? null
-
-const lineOf = ({
-  estimateId: _,
-  findingId: __,
-  priceItemId: ___,
-  position: ____,
-  ...line
-}: Row['lines'][number]) => line as LineView
-
-const viewOf = (row: Row, createdByName: string | null, repairWaits: boolean): EstimateView => ({
-  id: row.id,
-  number: row.number,
-  state: row.state as EstimateState,
-  propertyId: row.propertyId,
-  ...row.property,
-  customerId: row.customerId,
-  customerName: row.customer.name,
-  customerPhone: row.customer.phone,
-  customerEmail: row.customer.email,
-  expiresOn: toDay(row.expiresOn),
-  sentAt: iso(row.sentAt),
-  decidedAt: iso(row.decidedAt),
-  createdAt: row.createdAt.toISOString(),
-  note: row.note,
-  lines: row.lines.map(lineOf),
-  signature: row.signature as SignatureView | null,
-  repairWaits,
-  createdByName,
-  version: row.version,
-})
-
+/** An estimate whole, in one statement: in a transaction the ORM would ask for its parts all at once over one connection. */
 export async function findEstimate(db: Db, id: string): Promise<EstimateView | null> {
-  const row = await db.estimate.findUnique({ where: { id }, include: WHOLE })
+  const [row] = await db.$queryRaw<Row[]>`
+    SELECT x.id, x.number, x.state, x.property_id AS "propertyId", p.line1, p.line2, p.city, p.postcode,
+           p.time_zone AS "timeZone", x.customer_id AS "customerId", c.name AS "customerName", c.phone AS "customerPhone",
+           c.email::text AS "customerEmail", x.expires_on AS "expiresOn", x.sent_at AS "sentAt",
+           x.decided_at AS "decidedAt", x.created_at AS "createdAt", x.note, x.signature, x.version,
+           s.name AS "createdByName",
+           EXISTS (SELECT FROM visit_request r WHERE r.id = x.id AND r.state = 'waiting') AS "repairWaits",
+           coalesce((
+             SELECT jsonb_agg(jsonb_build_object(
+                      'id', l.id, 'option', l.option, 'description', l.description,
+                      'quantityThousandths', l.quantity_thousandths, 'priceCents', l.price_cents,
+                      'taxBasisPoints', l.tax_basis_points, 'decision', l.decision,
+                      'finding', CASE WHEN f.id IS NOT NULL THEN jsonb_build_object(
+                        'id', f.id, 'itemId', f.item_id, 'text', f.text, 'severity', f.severity, 'state', f.state) END,
+                      'priceItem', CASE WHEN i.id IS NOT NULL THEN jsonb_build_object(
+                        'id', i.id, 'code', i.code, 'unit', i.unit) END) ORDER BY l.position, l.id)
+               FROM estimate_line l LEFT JOIN finding f ON f.id = l.finding_id
+               LEFT JOIN price_item i ON i.id = l.price_item_id
+              WHERE l.estimate_id = x.id), '[]') AS lines
+      FROM estimate x JOIN property p ON p.id = x.property_id JOIN customer c ON c.id = x.customer_id
+      LEFT JOIN staff s ON s.id = x.created_by_id
+     WHERE x.id = ${id}::uuid`
   if (!row) return null
-  const by = await db.user.findUnique({ where: { id: row.createdById }, select: { name: true } })
-  const waiting = await db.visitRequest.count({ where: { id, state: 'waiting' } })
-  return viewOf(row, by?.name ?? null, waiting > 0)
+  const iso = (at: Date | null) => at?.toISOString() ?? null
+  return {
+    ...row,
+    expiresOn: toDay(row.expiresOn),
+    sentAt: iso(row.sentAt),
+    decidedAt: iso(row.decidedAt),
+    createdAt: row.createdAt.toISOString(),
+  }
 }
 
 export async function getEstimate(db: Db, id: string): Promise<EstimateView> {

@@ -82,7 +82,7 @@ function EstimatePage({ estimate }: { estimate: EstimateView }) {
             ['Sent', estimate.sentAt && formatInstant(estimate.sentAt, estimate.timeZone)],
             ['Open until', estimate.expiresOn && formatDay(estimate.expiresOn)],
             ['Decided', estimate.decidedAt && formatInstant(estimate.decidedAt, estimate.timeZone)],
-            ['Why', signature?.reason || null],
+            ...(signature?.reason ? [['Why', signature.reason] as [string, string]] : []),
           ]}
         />
         {signature && (

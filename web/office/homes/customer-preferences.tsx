@@ -7,6 +7,7 @@ import { CheckField } from '../../shared/ui/fields.tsx'
 import { Card } from '../../shared/ui/page.tsx'
 import { Failed, Fault, Waiting } from '../../shared/ui/states.tsx'
 import { tell } from '../../shared/ui/toasts.tsx'
+import css from './customer-preferences.module.css'
 
 /** What they want to be written about, as on their own page: what is said on the phone is written down here, at once. */
 export function CustomerPreferences({ customerId }: { customerId: string }) {
@@ -25,7 +26,7 @@ export function CustomerPreferences({ customerId }: { customerId: string }) {
     <CheckField
       key={choice.category}
       label={choice.title}
-      help={saidInWords(choice)}
+      {...(choice.said && { help: saidInWords(choice.said) })}
       checked={choice.allowed}
       disabled={isMoot || change.isPending}
       onChange={(allowed) => change.mutate({ [choice.category]: allowed })}
@@ -37,12 +38,16 @@ export function CustomerPreferences({ customerId }: { customerId: string }) {
       {preferences.isError && <Failed error={preferences.error} retry={() => void preferences.refetch()} />}
       {preferences.data && (
         <>
-          <p>Bookings, reports and warnings of a hazard always reach them. Each tick is saved at once.</p>
+          <p>
+            Bookings, reports and warnings of a hazard always reach them. Each tick is saved at once; where
+            nothing stands beside it, nobody has said anything, and it is as for everyone.
+          </p>
           {field(preferences.data.reminder)}
-          {field(preferences.data.tips)}
-          <div role="group" aria-label="What the reminders may be about">
+          <fieldset className={css.topics}>
+            <legend>What the reminders may be about</legend>
             {preferences.data.topics.map((topic) => field(topic, !preferences.data.reminder.allowed))}
-          </div>
+          </fieldset>
+          {field(preferences.data.tips)}
           <Fault error={change.error} />
         </>
       )}
@@ -50,8 +55,7 @@ export function CustomerPreferences({ customerId }: { customerId: string }) {
   )
 }
 
-function saidInWords({ said }: PreferenceChoice): string {
-  if (!said) return 'Nobody has said anything: as for everyone'
+function saidInWords(said: NonNullable<PreferenceChoice['said']>): string {
   const where = {
     unsubscribe: 'By the way out in a letter',
     'preferences-page': 'On their page',

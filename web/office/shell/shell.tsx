@@ -1,6 +1,6 @@
 import { useQuery, useQueryClient } from '@tanstack/react-query'
-import { Link, Outlet, useNavigate } from '@tanstack/react-router'
-import { useState } from 'react'
+import { Link, Outlet, useLocation, useNavigate } from '@tanstack/react-router'
+import { useEffect, useRef, useState } from 'react'
 import { http } from '../../shared/api/http.ts'
 import { meQuery } from '../../shared/api/me.ts'
 import { Button } from '../../shared/ui/button.tsx'
@@ -44,17 +44,34 @@ export function Shell() {
         <Finder />
         <PersonMenu name={me.data.name} />
       </header>
-      <nav className={css.places} aria-label="Main">
-        {places.map(([to, words]) => (
-          <Link key={to} to={to} className={css.place} activeProps={{ 'aria-current': 'page' }}>
-            {words}
-          </Link>
-        ))}
-      </nav>
+      <Places places={places} />
       <main id="content" className={css.content} tabIndex={-1}>
         <Outlet />
       </main>
     </div>
+  )
+}
+
+/** On a phone the row is wider than the screen: where we are is brought into sight. */
+function Places({
+  places,
+}: {
+  places: readonly ((typeof PLACES)[number] | (typeof ADMIN_PLACES)[number])[]
+}) {
+  const row = useRef<HTMLElement>(null)
+  const { pathname } = useLocation()
+  useEffect(() => {
+    const here = row.current?.querySelector<HTMLElement>('[aria-current="page"]')
+    if (here) row.current!.scrollLeft = here.offsetLeft - (row.current!.clientWidth - here.offsetWidth) / 2
+  }, [pathname])
+  return (
+    <nav ref={row} className={css.places} aria-label="Main">
+      {places.map(([to, words]) => (
+        <Link key={to} to={to} className={css.place} activeProps={{ 'aria-current': 'page' }}>
+          {words}
+        </Link>
+      ))}
+    </nav>
   )
 }
 
