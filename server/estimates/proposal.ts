@@ -20,7 +20,7 @@ export async function proposeLines(db: Db, findings: readonly OfferableFinding[]
     const fitting = prices.filter(({ correctsItems }) => correctsItems.includes(finding.itemId))
     if (fitting.length === 0) {
       const title = findItem(finding.itemId)?.title ?? finding.text
-      const description = shortened(finding.correction || `Put right: ${title}`, 490)
+      const description = shortened(finding.correction || `Work on: ${title}`, 490)
       return [{ id: newId(), ...line, priceItemId: null, description, priceCents: 0, taxBasisPoints: 0 }]
     }
     return fitting.map(({ id, name, priceCents, taxBasisPoints }) => ({

@@ -6,10 +6,10 @@ import { nextAllowed } from './sending-time.ts'
 
 /** Why the calendar would not write to somebody today; by hand the office may, once it has been told. */
 export const HELD_BACK = {
-  written: 'had a letter in the last days',
-  snoozed: 'asked to be left in peace until a day to come',
-  asked: 'have asked for a visit',
-  booked: 'have a visit booked',
+  written: 'Had a letter in the last days',
+  snoozed: 'Asked to be left in peace until a day to come',
+  asked: 'Asked for a visit',
+  booked: 'A visit is booked',
 } as const
 export type HeldBack = keyof typeof HELD_BACK
 

@@ -248,7 +248,7 @@ export const messagesPreview = z.object({
   letters: z.number(),
   /** With `all`. */
   lettersToAll: z.number(),
-  /** Left out without `all`, in words that follow “of those chosen, 3 …”. */
+  /** Left out without `all`, in words. */
   held: z.array(z.object({ why: z.string(), followUps: z.number() })),
   /** They want no such mail; they are never written to. */
   refused: z.number(),

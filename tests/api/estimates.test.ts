@@ -46,7 +46,7 @@ test('a draft proposes what usually corrects the open findings, and else their o
     {
       finding: { id: cover, severity: 'unsafe' },
       priceItem: null,
-      description: expect.stringMatching(/^Put right: \S/) as unknown,
+      description: expect.stringMatching(/^Work on: \S/) as unknown,
       priceCents: 0,
     },
     {

@@ -112,7 +112,9 @@ function Opened({
           ['Speaks', it.customerLanguage && LANGUAGES[it.customerLanguage]],
           ['Phone', it.customerPhone && <Tel number={it.customerPhone} />],
           ['What is next', nextInWords(it)],
-          ['Ended', it.closedAt && [formatInstant(it.closedAt), it.closedReason].filter(Boolean).join(': ')],
+          ...(it.closedAt
+            ? [['Ended', [formatInstant(it.closedAt), it.closedReason].filter(Boolean).join(': ')] as const]
+            : []),
         ]}
       />
       <ol className={css.script} lang={it.customerLanguage ?? 'en'} aria-label="What to say on the phone">

@@ -41,7 +41,7 @@ export function WriteNow({
           <ul>
             {held.map(({ why, followUps }) => (
               <li key={why}>
-                {followUps} {why}
+                {why}: {followUps}
               </li>
             ))}
           </ul>
