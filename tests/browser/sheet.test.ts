@@ -274,8 +274,11 @@ test('the sheet is walked by keys alone, and where one stands is always seen', a
   await tabTo(/Not reached$/)
   await field.keyboard.press('Space')
   await field.locator(`article[id="${key}"][data-result="not-reached"]`).waitFor()
+  await untilSent()
   await tabTo(/^Note/)
   await field.keyboard.type('Snow before the door')
+  // What is only in the field yet is not at the office.
+  await field.getByRole('link', { name: 'Sending: 1 waiting' }).waitFor({ timeout: 2000 })
   await tabTo(/^Next unanswered/)
   await field.keyboard.press('Enter')
   await untilSent()

@@ -13,7 +13,7 @@ import css from './finding-form.module.css'
 /** One finding: how grave, what it is, what is proposed; for an unsafe one, how it was left. */
 export function FindingForm({ inspection, finding }: { inspection: Inspection; finding: Finding }) {
   const { sheet } = inspection
-  const save = (change: FindingChange) => void changeFinding(sheet, finding.id, change)
+  const save = (change: FindingChange) => changeFinding(sheet, finding.id, change)
   return (
     <div className={css.finding}>
       <div className={css.severities} role="group" aria-label="How grave">

@@ -1,4 +1,5 @@
 import { useLiveQuery } from 'dexie-react-hooks'
+import { useSyncExternalStore } from 'react'
 import type { MeView } from '../../../server/accounts/schema.ts'
 import { http } from '../../shared/api/http.ts'
 import { known, store } from './at-start.ts'
@@ -7,6 +8,7 @@ import { connect } from './server.ts'
 import type { Sheet } from './sheet.ts'
 import type { Day } from './store.ts'
 import { startSyncing } from './syncing.ts'
+import { unkept } from './unkept.ts'
 import { handOver, rememberStore } from './whose-store.ts'
 
 export { store }
@@ -46,6 +48,7 @@ export function useDay(): Day | null | undefined {
 }
 
 export interface Waiting {
+  /** Also those that are still being typed. */
   changes: number
   photos: number
   /** What the office did not take: a person decides. */
@@ -54,7 +57,8 @@ export interface Waiting {
 }
 
 export function useWaiting(): Waiting | undefined {
-  return useLiveQuery(async () => {
+  const typed = useSyncExternalStore(unkept.subscribe, unkept.count)
+  const read = useLiveQuery(async () => {
     const count = (state: 'waiting' | 'refused') =>
       Promise.all([
         store.operations.where('state').equals(state).count(),
@@ -63,10 +67,13 @@ export function useWaiting(): Waiting | undefined {
       ])
     const [waiting, refused] = [await count('waiting'), await count('refused')]
     return {
+      typed,
       changes: waiting[0] + waiting[2],
       photos: waiting[1],
       refused: refused[0] + refused[1] + refused[2],
       lastContact: await store.setting<string>('lastContact'),
     }
-  })
+  }, [typed])
+  // What was kept a moment ago counts as typed until the store was read again: in between it would be nowhere.
+  return read && { ...read, changes: read.changes + Math.max(typed, read.typed) }
 }

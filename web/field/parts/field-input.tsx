@@ -1,13 +1,12 @@
-import { useEffect, useId, useRef, useState } from 'react'
+import { useId, useState } from 'react'
 import type { Field } from '../../../trade/fields.ts'
 import { UNITS } from '../../../trade/units.ts'
 import css from './field-input.module.css'
 import { numberFault, numberOf } from './number-words.ts'
+import { useKept } from './use-kept.ts'
 
 /** A choice of so many is pressed; a longer one is picked from a list. */
 const PRESSED = 4
-/** A pause in typing after which the value is kept. */
-const PAUSE_MS = 2500
 
 /** Any value that a field describes; `null` when it was cleared. Kept when it is chosen, or when typing is over. */
 export function FieldInput({
@@ -139,16 +138,14 @@ function Typed({
   const shown = text ?? stored
   const fault = field.type === 'number' ? numberFault(shown, field) : null
   const unit = field.type === 'number' ? UNITS[field.unit] : ''
-  const keep = async () => {
-    if (text === null || fault || text.trim() === stored) return
-    await onKeep(text.trim() === '' ? null : field.type === 'number' ? numberOf(text) : text.trim())
-  }
+  const keepNow = useKept(fault || text?.trim() === stored ? null : text, (typed) =>
+    onKeep(typed.trim() === '' ? null : field.type === 'number' ? numberOf(typed) : typed.trim()),
+  )
   const leave = async () => {
-    await keep()
+    await keepNow()
     // Only now: had it not been kept, it would have to be typed again. And not what was typed meanwhile.
     if (!fault) setText((now) => (now === text ? null : now))
   }
-  useKeptAfterPause(text, keep)
   const described = [field.help && `${id}-help`, fault && `${id}-fault`].filter(Boolean).join(' ')
   return (
     <div className={css.field} data-wide={field.type === 'text' || undefined}>
@@ -180,22 +177,4 @@ function Typed({
       )}
     </div>
   )
-}
-
-/** A phone that dies in the middle of a field takes no more than the last seconds. */
-function useKeptAfterPause(text: string | null, keep: () => void): void {
-  const latest = useRef(keep)
-  useEffect(() => {
-    latest.current = keep
-  })
-  useEffect(() => {
-    if (text === null) return
-    const timer = setTimeout(() => latest.current(), PAUSE_MS)
-    return () => clearTimeout(timer)
-  }, [text])
-  useEffect(() => {
-    const onHidden = () => document.visibilityState === 'hidden' && latest.current()
-    document.addEventListener('visibilitychange', onHidden)
-    return () => document.removeEventListener('visibilitychange', onHidden)
-  }, [])
 }

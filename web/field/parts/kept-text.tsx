@@ -1,5 +1,6 @@
+import { useState } from 'react'
 import { TextArea } from '../../shared/ui/fields.tsx'
-import { useKeptText } from './use-kept-text.ts'
+import { useKept } from './use-kept.ts'
 
 /** Longer words: typed, or spoken into the keyboard's own dictation. Kept as they come. */
 export function KeptText({
@@ -13,16 +14,23 @@ export function KeptText({
 }: {
   label: string
   stored: string
-  onKeep: (text: string) => void
+  /** Not called when nothing changed; rejects when it could not be kept. */
+  onKeep: (text: string) => void | Promise<void>
   rows?: number
   maxLength: number
   required?: boolean
   help?: string
 }) {
-  const { value, onChange, onBlur } = useKeptText(stored, onKeep)
+  const [draft, setDraft] = useState<string | null>(null)
+  const keepNow = useKept(draft?.trim() === stored.trim() ? null : draft, onKeep)
+  const value = draft ?? stored
   return (
-    <div onBlur={onBlur}>
-      <TextArea {...{ label, value, onChange, rows, maxLength }} required={required ?? false} help={help} />
+    <div onBlur={() => void keepNow()}>
+      <TextArea
+        {...{ label, value, rows, maxLength, help }}
+        onChange={setDraft}
+        required={required ?? false}
+      />
     </div>
   )
 }

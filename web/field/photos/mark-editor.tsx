@@ -1,6 +1,7 @@
 import { type KeyboardEvent, type RefObject, useEffect, useId, useRef, useState } from 'react'
 import { markWords, type PhotoMark, type Place, type Size } from '../../../trade/inspection/photo-marks.ts'
 import { Marks } from '../../shared/photo/marked-photo.tsx'
+import { useKept } from '../parts/use-kept.ts'
 import { type Handle, handlesOf, movedTo, newMark, steppedBy } from './mark-handles.ts'
 import css from './mark-editor.module.css'
 
@@ -19,14 +20,17 @@ export function MarkEditor({
   src: string
   alt: string
   marks: readonly PhotoMark[]
-  onKeep: (marks: PhotoMark[]) => void
+  onKeep: (marks: PhotoMark[]) => void | Promise<void>
 }) {
   const id = useId()
   const picture = useRef<HTMLDivElement>(null)
   const [size, setSize] = useState<Size | null>(null)
+  const [before] = useState(stored)
   const [marks, setMarks] = useState<readonly PhotoMark[]>(stored)
   const [chosen, setChosen] = useState<number | null>(null)
-  useKept(marks, stored, onKeep)
+  // Words that are still empty wait.
+  const isWhole = marks.every((each) => each.shape !== 'text' || each.text.trim())
+  useKept(marks !== before && isWhole ? marks : null, (now) => onKeep([...now]), REST_MS)
   const mark = chosen === null ? undefined : marks[chosen]
   const change = (next: PhotoMark) => setMarks((all) => all.map((each, i) => (i === chosen ? next : each)))
   const add = (shape: PhotoMark['shape']) => {
@@ -167,28 +171,4 @@ function Handles({
 function placeOf({ clientX, clientY }: { clientX: number; clientY: number }, picture: HTMLElement): Place {
   const { left, top, width, height } = picture.getBoundingClientRect()
   return { x: (clientX - left) / width, y: (clientY - top) / height }
-}
-
-/** Keeps the marks when they rest, and when the picture is left. Words that are still empty wait. */
-function useKept(
-  marks: readonly PhotoMark[],
-  stored: readonly PhotoMark[],
-  onKeep: (marks: PhotoMark[]) => void,
-): void {
-  const kept = useRef(stored)
-  const latest = useRef({ marks, onKeep })
-  useEffect(() => {
-    latest.current = { marks, onKeep }
-  })
-  const flush = () => {
-    const now = latest.current.marks
-    if (now === kept.current || now.some((each) => each.shape === 'text' && !each.text.trim())) return
-    kept.current = now
-    latest.current.onKeep([...now])
-  }
-  useEffect(() => {
-    const timer = setTimeout(flush, REST_MS)
-    return () => clearTimeout(timer)
-  }, [marks])
-  useEffect(() => flush, [])
 }

@@ -32,12 +32,12 @@ export function PhotoDialog({
               src={photo.url}
               alt={photo.alt}
               marks={photo.marks}
-              onKeep={(annotations) => void describePhoto(sheet, photo.id, { annotations })}
+              onKeep={(annotations) => describePhoto(sheet, photo.id, { annotations })}
             />
             <KeptText
               label="What it shows"
               stored={photo.caption}
-              onKeep={(caption) => void describePhoto(sheet, photo.id, { caption: caption.trim() })}
+              onKeep={(caption) => describePhoto(sheet, photo.id, { caption: caption.trim() })}
               maxLength={500}
             />
           </>

@@ -1,9 +1,10 @@
 import { useId, useState } from 'react'
 import type { Line } from '../../../trade/inspection/lines.ts'
 import { newId } from '../../shared/ids.ts'
+import { keeping } from '../offline/keeping.ts'
 import { keepPhoto } from '../offline/outbox.ts'
 import type { Sheet } from '../offline/sheet.ts'
-import { store, syncing } from '../offline/use-field.ts'
+import { store } from '../offline/use-field.ts'
 import { begin } from '../sheet/acts.ts'
 import { downscale } from './downscale.ts'
 import css from './photos.module.css'
@@ -15,23 +16,23 @@ export function Take({ sheet, line, words }: { sheet: Sheet; line: Line; words: 
     setFault(null)
     for (const file of files ?? []) {
       try {
-        const bytes = await downscale(file)
-        await keepPhoto(store, {
-          id: newId(),
-          inspectionId: sheet.inspection?.id ?? (await begin(sheet.id)),
-          visitId: sheet.id,
-          itemId: line.item.id,
-          subjectId: line.subjectId,
-          findingId: null,
-          caption: '',
-          takenAt: new Date(file.lastModified || Date.now()).toISOString(),
-          bytes,
-        })
+        await keeping(async () =>
+          keepPhoto(store, {
+            id: newId(),
+            bytes: await downscale(file),
+            inspectionId: sheet.inspection?.id ?? (await begin(sheet.id)),
+            visitId: sheet.id,
+            itemId: line.item.id,
+            subjectId: line.subjectId,
+            findingId: null,
+            caption: '',
+            takenAt: new Date(file.lastModified || Date.now()).toISOString(),
+          }),
+        )
       } catch (error) {
         setFault(error instanceof Error ? error.message : 'This picture could not be read.')
       }
     }
-    void syncing.now()
   }
   return (
     <>

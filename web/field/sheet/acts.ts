@@ -8,10 +8,11 @@ import {
   changeAnswer,
   type PayloadOf,
 } from '../offline/change.ts'
+import { keeping } from '../offline/keeping.ts'
 import { keepOperation } from '../offline/outbox.ts'
 import { readSheet } from '../offline/read-sheet.ts'
 import { isSameLine, type Sheet } from '../offline/sheet.ts'
-import { store, syncing } from '../offline/use-field.ts'
+import { store } from '../offline/use-field.ts'
 
 /** Keeps one change on this device, begins the inspection before the first, and lets it be sent. */
 export async function act<Name extends FieldOperationInput['command']>(
@@ -20,8 +21,7 @@ export async function act<Name extends FieldOperationInput['command']>(
   payload: PayloadOf<Name>,
   base?: number | null,
 ): Promise<void> {
-  await change(store, sheet.id, command, payload, { base })
-  void syncing.now()
+  await keeping(() => change(store, sheet.id, command, payload, { base }))
 }
 
 export const begin = (visitId: string): Promise<string> => beginOn(store, visitId)
@@ -29,20 +29,17 @@ export const begin = (visitId: string): Promise<string> => beginOn(store, visitI
 let last: Promise<unknown> = Promise.resolve()
 
 /** One after another: the second of two quick taps must see what the first one wrote. */
-async function inTurn<Result>(work: () => Promise<Result>): Promise<Result> {
-  const next = last.then(work, work)
+async function inTurn(work: () => Promise<unknown>): Promise<void> {
+  const next = keeping(() => last.then(work, work))
   last = next.catch(() => {})
   // A promise of its own: the one above counts as caught, and a full disk would go unheard.
-  return await next
+  await next
 }
 
 /** Answers a line; what the change does not name stays as it is. */
 export function answer(shown: Sheet, line: Line, given: AnswerChange): Promise<void> {
   const { item, subjectKind, subjectId } = line
-  return inTurn(async () => {
-    await changeAnswer(store, shown.id, { itemId: item.id, subjectKind, subjectId }, given)
-    void syncing.now()
-  })
+  return inTurn(() => changeAnswer(store, shown.id, { itemId: item.id, subjectKind, subjectId }, given))
 }
 
 /** Answers many lines alike, all of them or none. */
@@ -55,7 +52,6 @@ export function answerAll(shown: Sheet, lines: readonly Line[], result: Result):
         await keepOperation(store, shown.id, inspectionId, 'answer-item', payload)
       }
     })
-    void syncing.now()
   })
 }
 
@@ -74,14 +70,13 @@ export function takeBack(shown: Sheet, lines: readonly Line[]): Promise<void> {
         await keepOperation(store, shown.id, inspection.id, 'clear-answer', payload)
       }
     })
-    void syncing.now()
   })
 }
 
 export type FindingChange = Partial<Omit<PayloadOf<'save-finding'>, 'findingId'>>
 
 /** Changes a finding of this visit; what the change does not name stays as it stands on the device. */
-export function changeFinding(shown: Sheet, findingId: string, change: FindingChange): Promise<void> {
+export function changeFinding(shown: Sheet, findingId: string, said: FindingChange): Promise<void> {
   return inTurn(async () => {
     const sheet = (await readSheet(store, shown.id)) ?? shown
     const before = sheet.inspection?.findings.find((each) => each.id === findingId)
@@ -99,7 +94,9 @@ export function changeFinding(shown: Sheet, findingId: string, change: FindingCh
       makeSafe,
       watchUntil,
     }
-    const payload = { findingId, severity, proposedSeverity, ...words, ...change }
-    await act(sheet, 'save-finding', payload as PayloadOf<'save-finding'>, version || null)
+    const payload = { findingId, severity, proposedSeverity, ...words, ...said }
+    await change(store, sheet.id, 'save-finding', payload as PayloadOf<'save-finding'>, {
+      base: version || null,
+    })
   })
 }

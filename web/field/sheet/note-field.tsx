@@ -10,7 +10,7 @@ export function NoteField({ sheet, line, given }: { sheet: Sheet; line: Line; gi
     <KeptText
       label="Note"
       stored={given.note ?? ''}
-      onKeep={(note) => void answer(sheet, line, { note })}
+      onKeep={(note) => answer(sheet, line, { note })}
       maxLength={4000}
     />
   )

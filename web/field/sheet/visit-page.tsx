@@ -7,10 +7,11 @@ import { mayTake, type VisitState } from '../../../trade/visits.ts'
 import { formatDay, formatSpan } from '../../shared/format.ts'
 import { SeverityMark } from '../../shared/severity.tsx'
 import { stateOf } from '../my-day/my-day.tsx'
+import { keeping } from '../offline/keeping.ts'
 import { keepStep } from '../offline/outbox.ts'
 import type { Sheet } from '../offline/sheet.ts'
 import type { StoredStep } from '../offline/store.ts'
-import { store, syncing } from '../offline/use-field.ts'
+import { store } from '../offline/use-field.ts'
 import { GoTo } from '../parts/go-to.tsx'
 import { RecordedTwice } from '../parts/recorded-twice.tsx'
 import { Top } from '../parts/top.tsx'
@@ -76,10 +77,7 @@ function Way({ sheet, state }: { sheet: Sheet; state: VisitState }) {
     property.latitude !== null
       ? `geo:${property.latitude},${property.longitude}?q=${encodeURIComponent(address)}`
       : `geo:0,0?q=${encodeURIComponent(address)}`
-  const step = async (which: StoredStep['step']) => {
-    await keepStep(store, sheet.id, which)
-    void syncing.now()
-  }
+  const step = (which: StoredStep['step']) => keeping(() => keepStep(store, sheet.id, which))
   return (
     <section className="box">
       <p>
