@@ -1,5 +1,5 @@
 import type { Db } from '../db.ts'
-import { STREET } from './worklist-store.ts'
+import { STREET } from './worklist-conditions.ts'
 import { LIVE_STATES } from '../../trade/visits.ts'
 
 /** What the plan of a day needs to know of homes, in the order of a walk: town, street, number. */

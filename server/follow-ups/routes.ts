@@ -27,6 +27,7 @@ const CSV: CsvColumns<schema.FollowUpSummary> = {
   Customer: (row) => row.customerName,
   Phone: (row) => row.customerPhone,
   'E-mail': (row) => row.customerEmail,
+  Language: (row) => row.customerLanguage,
   'Messages sent': (row) => row.messagesSent,
   'Last call': (row) => row.lastCallAt,
   Why: (row) => row.reason,

@@ -132,6 +132,7 @@ export const followUpSummary = z.object({
   customerName: z.string().nullable(),
   customerPhone: z.string().nullable(),
   customerEmail: z.string().nullable(),
+  customerLanguage: z.enum(['en', 'es']).nullable(),
   /** The newest message about it. */
   messageId: idSchema.nullable(),
   messageState: z.string().nullable(),
@@ -164,7 +165,6 @@ export const followUpView = followUpSummary.extend({
   ),
   /** What they said on their page, the latest first. */
   answers: z.array(z.object({ id: idSchema, words: z.string(), at: z.string() })),
-  customerLanguage: z.enum(['en', 'es']).nullable(),
   /** What to say on the phone, line by line, in the language of the customer. */
   script: z.array(z.string()),
 })

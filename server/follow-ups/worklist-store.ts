@@ -3,11 +3,11 @@ import type { Day } from '../../trade/dates.ts'
 import type { FollowUpKindId } from '../../trade/follow-ups/kind.ts'
 import type { Severity } from '../../trade/verdict.ts'
 import type { Db } from '../db.ts'
-import { anywhere } from '../search/forgiving.ts'
-import { NOT_ARRIVED_OF_ROW, TOLD_IN_VAIN } from './arrival-store.ts'
+import { NOT_ARRIVED_OF_ROW } from './arrival-store.ts'
 import { FROM, RECEIVER } from './household-store.ts'
 import type { FollowUpState } from './household.ts'
 import type { FollowUpSummary, GroupsQuery, Tab, WorklistFilters, WorklistGroup } from './schema.ts'
+import { conditions, isFirst, LISTED, STREET, TAB, TODAY } from './worklist-conditions.ts'
 
 /** A row of the worklist before words are put to it. */
 export type WorklistRow = Omit<FollowUpSummary, 'kindTitle' | 'task' | 'next' | 'reason' | 'subject'> & {
@@ -23,31 +23,12 @@ export type WorklistRow = Omit<FollowUpSummary, 'kindTitle' | 'task' | 'next' | 
   overdueWhenSeen: number
 }
 
-/** `14 Quay Lane` without its number. An address that begins otherwise is a street by itself. */
-export const STREET = Prisma.sql`regexp_replace(p.line1, '^\\s*\\d+\\S*\\s+', '')`
-
-const TODAY = Prisma.sql`(now_at AT TIME ZONE p.time_zone)::date`
-
-/** Visits are confirmed and reminded of by themselves: those follow-ups stand on no list. */
-const LISTED = Prisma.sql`f.kind NOT IN ('visit-confirmation', 'visit-reminder')`
-
-/** Which tab a follow-up stands on. Whom our letter did not reach waits for us, and not we for them. */
-const TAB = Prisma.sql`CASE
-  WHEN f.closed_at IS NOT NULL THEN 'done'
-  WHEN NOT ${LISTED} THEN 'none'
-  WHEN f.state = 'booked' OR f.snoozed_until > ${TODAY} THEN 'coming'
-  WHEN f.state = 'told' AND f.due_on >= ${TODAY} AND f.id NOT IN ${TOLD_IN_VAIN} THEN 'waiting'
-  WHEN f.state = 'planned' AND f.due_on > ${TODAY} + 30 THEN 'coming'
-  ELSE 'due' END`
-
 const instant = (column: Prisma.Sql) =>
   Prisma.sql`to_char(${column} AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`
 
-/** Sent again with a new link, a letter is no second reminder: whoever lost theirs has ignored nothing. */
-const isFirst = (letter: Prisma.Sql) => Prisma.sql`${letter}.context->'again' IS NULL`
-
 const select = (now: Date, where: Prisma.Sql, order: Prisma.Sql, limit: number) => Prisma.sql`
   SELECT r.*, c.name AS "customerName", c.phone AS "customerPhone", c.email::text AS "customerEmail",
+         c.language AS "customerLanguage",
          r."receiverId" AS "customerId", m.id AS "messageId", m.state AS "messageState",
          ${instant(Prisma.sql`m.sent_at`)} AS "messageSentAt", coalesce(s.sent, 0)::int AS "messagesSent",
          ${NOT_ARRIVED_OF_ROW} AS "notArrived",
@@ -75,60 +56,6 @@ const select = (now: Date, where: Prisma.Sql, order: Prisma.Sql, limit: number) 
                         WHERE l.follow_up_id = r.id AND w.state = 'sent' AND ${isFirst(Prisma.sql`w`)}) s ON true
     LEFT JOIN LATERAL (SELECT o.at, o.outcome FROM call_note o WHERE o.follow_up_id = r.id
                         ORDER BY o.at DESC LIMIT 1) k ON true`
-
-/** Those that a figure above the list counts, open ones and what ended this month: countWorklist says the same for all. */
-function counted(only: NonNullable<WorklistFilters['only']>, today: Day): Prisma.Sql {
-  const open = Prisma.sql`f.closed_at IS NULL AND ${LISTED}`
-  const month = Prisma.sql`date_trunc('month', ${today}::date)`
-  const ofMonth = Prisma.sql`(${open} OR f.closed_at >= ${month} AND ${LISTED})
-    AND date_trunc('month', f.due_on) = ${month}`
-  const letters = (having: Prisma.Sql) => Prisma.sql`(
-    SELECT ${having} FROM message_follow_up l JOIN message m ON m.id = l.message_id WHERE l.follow_up_id = f.id)`
-  switch (only) {
-    case 'month':
-      return ofMonth
-    case 'answered':
-      return Prisma.sql`${ofMonth} AND (f.state IN ('asked', 'booked', 'done')
-        OR ${letters(Prisma.sql`count(m.acted_at) > 0`)})`
-    case 'booked':
-      return Prisma.sql`${open} AND f.state = 'booked'`
-    case 'ignored':
-      return Prisma.sql`${open} AND f.state = 'told' AND ${letters(
-        Prisma.sql`count(*) FILTER (WHERE m.state = 'sent' AND ${isFirst(Prisma.sql`m`)}) >= 2 AND count(m.acted_at) = 0`,
-      )}`
-    case 'bounced':
-      return Prisma.sql`${open} AND EXISTS (
-        SELECT 1 FROM customer c JOIN suppressed_address s ON s.email = c.email AND s.reason = 'bounced'
-         WHERE c.id = ${RECEIVER})`
-  }
-}
-
-function conditions(filters: WorklistFilters, today: Day): Prisma.Sql {
-  const parts = filters.only
-    ? [Prisma.sql`(${counted(filters.only, today)})`]
-    : [
-        // Told apart for the planner's sake: open ones have an index of their own.
-        filters.tab === 'done' ? Prisma.sql`f.closed_at IS NOT NULL` : Prisma.sql`f.closed_at IS NULL`,
-        Prisma.sql`${TAB} = ${filters.tab}`,
-      ]
-  if (filters.kind) parts.push(Prisma.sql`f.kind = ${filters.kind}`)
-  if (filters.propertyId) parts.push(Prisma.sql`f.property_id = ${filters.propertyId}::uuid`)
-  if (filters.city) parts.push(Prisma.sql`fold(p.city) = fold(${filters.city})`)
-  if (filters.street) parts.push(Prisma.sql`fold(p.line1) LIKE fold(${anywhere(filters.street)})`)
-  if (filters.onStreet) parts.push(Prisma.sql`fold(${STREET}) = fold(${filters.onStreet})`)
-  if (filters.week === 'earlier') {
-    parts.push(Prisma.sql`f.due_on < date_trunc('week', ${today}::date)`)
-  } else if (filters.week) {
-    parts.push(Prisma.sql`f.due_on >= date_trunc('week', ${filters.week}::date)
-      AND f.due_on < date_trunc('week', ${filters.week}::date) + interval '7 days'`)
-  }
-  if (filters.search) {
-    const wanted = anywhere(filters.search)
-    parts.push(Prisma.sql`(p.search LIKE fold(${wanted}) OR fold(coalesce(e.label, n.text, '')) LIKE fold(${wanted})
-      OR EXISTS (SELECT 1 FROM customer who WHERE who.id = ${RECEIVER} AND who.search LIKE fold(${wanted})))`)
-  }
-  return Prisma.join(parts, ' AND ')
-}
 
 /** Open ones by due date, overdue first; ended ones with the latest first. */
 export function listWorklist(

@@ -4,7 +4,6 @@ import type { VisitKind } from '../../trade/visits.ts'
 import { everyPage } from '../csv.ts'
 import type { Ctx } from '../ctx.ts'
 import { Problem } from '../errors.ts'
-import { getCustomer } from '../customers/store.ts'
 import { daySchema } from '../fields.ts'
 import { idSchema } from '../ids.ts'
 import { decodeCursor, type Page, toPage } from '../paging.ts'
@@ -76,16 +75,14 @@ export async function readFollowUp(ctx: Ctx, id: string): Promise<FollowUpView> 
   const row = await store.findWorklistRow(ctx.db, ctx.now(), id)
   if (!row) throw new Problem('not-found', 'There is no such follow-up.')
   const summary = summaryOf(row, policy)
-  const [{ messages, calls, nameOf }, atHome, company, answers, customer] = await Promise.all([
+  const [{ messages, calls, nameOf }, atHome, company, answers] = await Promise.all([
     store.listCallsAndMessages(ctx.db, id),
     store.listOpenAt(ctx.db, ctx.now(), row.propertyId),
     getCompany(ctx.db),
     answersAtHome(ctx, row.propertyId),
-    row.customerId === null ? null : getCustomer(ctx.db, row.customerId),
   ])
   return {
     ...summary,
-    customerLanguage: customer?.language ?? null,
     answers: answers.map(({ id: answerId, words, at }) => ({ id: answerId, words, at })),
     messages: messages.map(({ step, message }) => ({
       id: message.id,
@@ -108,7 +105,7 @@ export async function readFollowUp(ctx: Ctx, id: string): Promise<FollowUpView> 
     script: phoneScript(summary, {
       atHome: atHome.map((each) => summaryOf(each, policy)),
       company,
-      language: customer?.language ?? 'en',
+      language: row.customerLanguage ?? 'en',
       letter: messages[0]?.message.subject ?? null,
       answeredAt: answers.find(({ followUpId }) => followUpId === id)?.at ?? null,
     }),

@@ -72,6 +72,7 @@ export async function readMessage(ctx: Ctx, id: string): Promise<MessageView> {
   const isDead = link !== null && link.state !== 'open'
   return {
     ...message,
+    language: message.language as MessageView['language'],
     life: lifeOf({
       ...{ ...message, troubles, renderedAt, next, again: againOf(context) },
       withdrawnAt: link?.withdrawnAt ?? null,

@@ -68,7 +68,7 @@ export type MessageSummary = z.output<typeof messageSummary>
 export const messagePage = pageOf(messageSummary)
 
 export const messageView = messageSummary.extend({
-  language: z.string(),
+  language: z.enum(['en', 'es']),
   messageIdHeader: z.string(),
   text: z.string().nullable(),
   html: z.string().nullable(),

@@ -5,12 +5,6 @@ import { addDays, type Day, day } from '../../../trade/dates.ts'
 import type { Cadence } from '../../../trade/follow-ups/kind.ts'
 import { cadenceOf, DEFAULT_POLICY, mannerOf, policyWith } from '../../../trade/follow-ups/policy.ts'
 import { lastRepeat, nextRepeat, repeat, repeatsUntil } from '../../../trade/follow-ups/repeats.ts'
-import {
-  capAllows,
-  isSendingTime,
-  mayShareMessage,
-  nextSendingTime,
-} from '../../../trade/follow-ups/sending.ts'
 import { dayOfStep, nextNotice, noticeDue, noticeKey, opensOn } from '../../../trade/follow-ups/steps.ts'
 import { dayInWords } from '../../../trade/day-in-words.ts'
 
@@ -239,52 +233,6 @@ describe('repeats, anchored', () => {
         },
       ),
     )
-  })
-})
-
-describe('sending hours, cap and grouping', () => {
-  test.each([
-    ['07:59', false],
-    ['08:00', true],
-    ['19:59', true],
-    ['20:00', false],
-    ['00:00', false],
-  ])('%s may send: %s', (time, may) => {
-    expect(isSendingTime(time, DEFAULT_POLICY)).toBe(may)
-  })
-  test.each([
-    ['20:30', 1, '08:00', 'EM8'],
-    ['07:00', 0, '08:00', 'the same morning'],
-    ['12:34', 0, '12:34', 'at once'],
-    ['20:00', 1, '08:00', 'the closing minute is quiet'],
-  ])('a message of %s goes out in %i days at %s (%s)', (time, inDays, at) => {
-    expect(nextSendingTime(time, DEFAULT_POLICY)).toEqual({ inDays, at })
-  })
-  test('hours over midnight', () => {
-    const night = policyWith({ sendingHours: { from: '22:00', to: '06:00' } })
-    expect(['21:59', '22:00', '05:59', '06:00'].map((time) => isSendingTime(time, night))).toEqual([
-      false,
-      true,
-      true,
-      false,
-    ])
-    expect(nextSendingTime('12:00', night)).toEqual({ inDays: 0, at: '22:00' })
-  })
-  test('one message in seven days', () => {
-    const today = d('2026-03-08')
-    expect(capAllows([], today, DEFAULT_POLICY)).toBe(true)
-    expect(capAllows([d('2026-03-01')], today, DEFAULT_POLICY)).toBe(true)
-    expect(capAllows([d('2026-03-02')], today, DEFAULT_POLICY)).toBe(false)
-    expect(capAllows([today], today, DEFAULT_POLICY)).toBe(false)
-    expect(capAllows([d('2026-03-09')], today, DEFAULT_POLICY)).toBe(true)
-    const two = policyWith({ cap: { messages: 2 } })
-    expect(capAllows([today], today, two)).toBe(true)
-    expect(capAllows([today, today], today, two)).toBe(false)
-  })
-  test('within fourteen days in one message', () => {
-    expect(mayShareMessage(d('2026-03-01'), d('2026-03-15'), DEFAULT_POLICY)).toBe(true)
-    expect(mayShareMessage(d('2026-03-15'), d('2026-03-01'), DEFAULT_POLICY)).toBe(true)
-    expect(mayShareMessage(d('2026-03-01'), d('2026-03-16'), DEFAULT_POLICY)).toBe(false)
   })
 })
 

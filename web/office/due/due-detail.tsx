@@ -5,6 +5,7 @@ import type { VisitKind } from '../../../trade/visits.ts'
 import { dueQueries } from '../../shared/api/due.ts'
 import { http } from '../../shared/api/http.ts'
 import { formatDay, formatInstant } from '../../shared/format.ts'
+import { LANGUAGES } from '../../shared/languages.ts'
 import { Button } from '../../shared/ui/button.tsx'
 import { FieldRow, TextField } from '../../shared/ui/fields.tsx'
 import { Facts } from '../../shared/ui/page.tsx'
@@ -17,8 +18,6 @@ import { CallOutcomes } from './call-outcomes.tsx'
 import { DueHistory } from './due-history.tsx'
 import css from './due.module.css'
 import { nextInWords, spanInWords } from './next-step.ts'
-
-const LANGUAGES = { en: 'English', es: 'Spanish' } as const
 
 /** One thing that is due: what to say on the phone, what came of it, and what to do. */
 export function DueDetail({ id, areKeysOn, onDone }: { id: string; areKeysOn: boolean; onDone: () => void }) {

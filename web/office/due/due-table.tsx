@@ -138,6 +138,7 @@ function PhoneCell({ row }: { row: FollowUpSummary }) {
   return (
     <>
       <Tel number={row.customerPhone} />
+      {row.customerLanguage === 'es' && <small className={css.small}>Speaks Spanish</small>}
       {row.lastCallAt && row.lastCallOutcome && (
         <small className={css.small}>
           {LOGGED_WORDS[row.lastCallOutcome] ?? row.lastCallOutcome}, {formatInstant(row.lastCallAt)}

@@ -4,6 +4,7 @@ import type { CustomerView } from '../../../server/customers/schema.ts'
 import { VISIT_KINDS } from '../../../trade/visits.ts'
 import { customerQueries } from '../../shared/api/homes.ts'
 import { dayInZone, formatDay } from '../../shared/format.ts'
+import { LANGUAGES } from '../../shared/languages.ts'
 import { Button } from '../../shared/ui/button.tsx'
 import { Dialog } from '../../shared/ui/dialog.tsx'
 import { Card, Facts, Page, Tag } from '../../shared/ui/page.tsx'
@@ -50,7 +51,7 @@ function CustomerPage({ customer }: { customer: CustomerView }) {
             ['Second phone', customer.secondPhone],
             ['E-mail', customer.email && <a href={`mailto:${customer.email}`}>{customer.email}</a>],
             ['E-mail put aside', aside && <EmailPutAside aside={aside} />],
-            ['Language', customer.language === 'es' ? 'Spanish' : 'English'],
+            ['Language', LANGUAGES[customer.language]],
             ['Postal address', customer.addressLines.join(', ') || null],
             ['Messages sent', customer.messages.total],
           ]}

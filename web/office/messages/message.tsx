@@ -4,6 +4,7 @@ import { useState } from 'react'
 import type { MessageView } from '../../../server/messages/schema.ts'
 import { messageQueries } from '../../shared/api/due.ts'
 import { formatInstant } from '../../shared/format.ts'
+import { LANGUAGES } from '../../shared/languages.ts'
 import { Button } from '../../shared/ui/button.tsx'
 import { Card, Facts, Page, Tag } from '../../shared/ui/page.tsx'
 import { Failed, Fault, Waiting } from '../../shared/ui/states.tsx'
@@ -43,7 +44,7 @@ function MessagePage({ message }: { message: MessageView }) {
                 </Link>
               ),
             ],
-            ['Language', message.language === 'es' ? 'Spanish' : 'English'],
+            ['Language', LANGUAGES[message.language]],
             ...(message.link ? [['Its page', <PageState key="page" link={message.link} />] as const] : []),
             ...(message.lastError ? [['Last trouble', message.lastError] as const] : []),
           ]}

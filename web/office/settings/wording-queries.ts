@@ -14,7 +14,6 @@ export interface LetterName {
   kind: WordingView['kind']
   language: WordingView['language']
 }
-export const LANGUAGES = { en: 'English', es: 'Spanish' } as const
 
 export const pathOf = ({ kind, language }: LetterName) => `/wordings/${kind}/${language}`
 

@@ -2,12 +2,13 @@ import { useQuery } from '@tanstack/react-query'
 import { Link, useParams } from '@tanstack/react-router'
 import type { WordingView } from '../../../server/wording/schema.ts'
 import { formatInstant } from '../../shared/format.ts'
+import { LANGUAGES } from '../../shared/languages.ts'
 import { buttonLink } from '../../shared/ui/button.tsx'
 import { Page } from '../../shared/ui/page.tsx'
 import { Failed, Waiting } from '../../shared/ui/states.tsx'
 import { KINDS } from '../messages/words.tsx'
 import { WordingEditor } from './wording-editor.tsx'
-import { LANGUAGES, type LetterName, wordingQueries } from './wording-queries.ts'
+import { type LetterName, wordingQueries } from './wording-queries.ts'
 
 /** One letter in one language: its words, how they look, and how they came to be. */
 export function Wording() {

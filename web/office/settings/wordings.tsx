@@ -2,13 +2,14 @@ import { useQuery } from '@tanstack/react-query'
 import { Link } from '@tanstack/react-router'
 import type { WordingSummary } from '../../../server/wording/schema.ts'
 import { formatInstant } from '../../shared/format.ts'
+import { LANGUAGES } from '../../shared/languages.ts'
 import { buttonLink } from '../../shared/ui/button.tsx'
 import { Page, Tag } from '../../shared/ui/page.tsx'
 import { Failed, Waiting } from '../../shared/ui/states.tsx'
 import { Table } from '../../shared/ui/table.tsx'
 import { KINDS } from '../messages/words.tsx'
 import css from './wording.module.css'
-import { LANGUAGES, wordingQueries } from './wording-queries.ts'
+import { wordingQueries } from './wording-queries.ts'
 
 /** Every letter that goes out, in each language, and whose words it has. */
 export function Wordings() {
