@@ -14,7 +14,13 @@ interface Document {
  * Judged by an independent JSON Schema validator. Nothing outside /api/v1 is documented.
  */
 export function documentedAnswers(app: FastifyInstance) {
-  const document = app.swagger() as unknown as Document
+  return (judge ??= judgeBy(app.swagger() as unknown as Document))
+}
+
+/** Of all apps of a process: each promises the same, and to write the document down takes as long as to start the app. */
+let judge: ReturnType<typeof judgeBy> | undefined
+
+function judgeBy(document: Document) {
   const ajv = addFormats.default(new Ajv2020({ strict: false, allErrors: true }))
   const compiled = new Map<object, ValidateFunction>()
   const paths = Object.keys(document.paths).map((path) => ({

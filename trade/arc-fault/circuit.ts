@@ -43,9 +43,9 @@ export const FED_BY_CIRCUITS: readonly EquipmentKind[] = [
 
 /** Rooms known from the circuit's own place, from what hangs on it, from its use, or else from its directory line. */
 export function roomsOf(circuit: EquipmentOf<'circuit'>, home: Home): SpaceKind[] {
-  const recorded = [circuit, ...childrenOf(home, circuit.id)].flatMap(
-    (each) => spaceOf(home, each)?.kind ?? [],
-  )
+  // A surge protector beside the panel says nothing of the rooms that its circuit feeds.
+  const fed = childrenOf(home, circuit.id).filter(({ kind }) => FED_BY_CIRCUITS.includes(kind))
+  const recorded = [circuit, ...fed].flatMap((each) => spaceOf(home, each)?.kind ?? [])
   const { serves, directory } = circuit.details
   const known = new Set([...recorded, ...((serves && ROOMS_OF_USE[serves]) ?? [])])
   return known.size > 0 ? [...known].toSorted() : roomsNamed(directory ?? '')

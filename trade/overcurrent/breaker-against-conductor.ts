@@ -103,7 +103,7 @@ function judgeRun(basis: Basis, run: ProtectedRun, inputs: BreakerInputs, contex
   const plate = nameplateStanding(inputs, least, most)
   if (plate.kind === 'broken') {
     const isPlateToDecide = underNameplate && maximum != null
-    return finding(byPlate(most), !isPlateToDecide && burns(run, most) ? 'unsafe' : 'repair', {
+    return finding(byPlate(most), !isPlateToDecide && burns(run, editions) ? 'unsafe' : 'repair', {
       ...plate.words,
       technician: `${subject}: ${plate.words.technician}`,
     })
@@ -114,7 +114,7 @@ function judgeRun(basis: Basis, run: ProtectedRun, inputs: BreakerInputs, contex
       const plateFields = ['nameplateMinimumCircuitAmps', 'nameplateMaximumDeviceAmps'] as const
       return undetermined(byPlate(most), missingOf(FIELDS, inputs, plateFields))
     }
-    return overfused(shown(most), run, most, { subject, device }, context)
+    return overfused(shown(most), run, most, { subject, device }, { ...context, editions })
   }
   if (plate.kind === 'open') return undetermined(byPlate(least), orEdition(plate.missing))
   if (isPlateWhole) {

@@ -1,4 +1,5 @@
-import type { RuleContext } from '../editions.ts'
+import type { ConductorSize } from '../conductors/sizes.ts'
+import type { Edition } from '../editions.ts'
 import { type Basis, finding, tidy } from '../judging.ts'
 import type { FindingVerdict, Severity } from '../verdict.ts'
 import { type ProtectedRun, type Protection, protectionBounds } from './protection.ts'
@@ -7,20 +8,28 @@ import { exceedsInsulation, standardRatingUpTo } from './standard-ratings.ts'
 /** Thinnest conductor with an ampacity of its own in every column. */
 const THINNEST_LISTED = { copper: '14', aluminium: '12', 'copper-clad': '12' } as const
 
-function asThinnestListed(run: ProtectedRun, { edition }: Protection): Protection {
-  return protectionBounds({ ...run, size: THINNEST_LISTED[run.material] }, [edition]).most
+/**
+ * Wire that can burn is unsafe, whichever of the editions governs. Of a conductor that the table leaves out, the
+ * thinnest listed one is the measure.
+ */
+export function burns(run: ProtectedRun, editions: readonly Edition[]): boolean {
+  return editions.every((edition) => {
+    const { most } = protectionBounds(run, [edition])
+    const thinnest = { ...run, size: THINNEST_LISTED[run.material] }
+    const measure = most.run.tableAmps > 0 ? most : protectionBounds(thinnest, [edition]).most
+    return exceedsInsulation(run.deviceAmps, measure.run.insulationAmps, edition)
+  })
 }
 
-/** Wire that can burn is unsafe. Of a conductor that the table leaves out, the thinnest listed one is the measure. */
-export function burns(run: ProtectedRun, most: Protection): boolean {
-  const measure = most.run.tableAmps > 0 ? most : asThinnestListed(run, most)
-  return exceedsInsulation(run.deviceAmps, measure.run.insulationAmps, most.edition)
-}
-
-/** A conductor that the table leaves out is looked at, unless even the thinnest listed one would be overfused. */
-function gravityOutsideTable(run: ProtectedRun, most: Protection): Severity {
-  if (burns(run, most)) return 'unsafe'
-  return run.deviceAmps <= asThinnestListed(run, most).permittedAmps ? 'investigate' : 'repair'
+/**
+ * A conductor that no printing has is looked at, unless even the thinnest that one of them has would be overfused:
+ * 14 AWG copper-clad has no ampacity, and since 2023 a device.
+ */
+function gravityOutsideTable(run: ProtectedRun, editions: readonly Edition[]): Severity {
+  if (burns(run, editions)) return 'unsafe'
+  const atMostWith = (size: ConductorSize) => protectionBounds({ ...run, size }, editions).most.permittedAmps
+  const permittedAmps = atMostWith('14') || atMostWith('12')
+  return run.deviceAmps <= permittedAmps ? 'investigate' : 'repair'
 }
 
 /** The device is larger than the conductor allows, read at its best: how grave that is, and the words for it. */
@@ -29,7 +38,7 @@ export function overfused(
   run: ProtectedRun,
   most: Protection,
   { subject, device }: { subject: string; device: string },
-  context: RuleContext,
+  { editionWhenBuilt, editions }: { editionWhenBuilt: Edition | null; editions: readonly Edition[] },
 ): FindingVerdict {
   if (most.run.ambientFactor === 0) {
     return finding(basis, 'repair', {
@@ -38,19 +47,19 @@ export function overfused(
     })
   }
   if (most.permittedAmps === 0) {
-    return finding(basis, gravityOutsideTable(run, most), {
+    return finding(basis, gravityOutsideTable(run, editions), {
       technician: `${subject}: the table has no such conductor; check size and material (tinned copper?).`,
       homeowner: 'This wire is of a kind that is not used for house wiring; we need to look closer at it.',
     })
   }
   const technician = `${subject}: ${atMost(most)} A at most`
-  if (burns(run, most)) {
+  if (burns(run, editions)) {
     return finding(basis, 'unsafe', {
       technician: `${technician}; ${insulationBears(most)}.`,
       homeowner: `This ${device} lets more current through than the wire can bear: it can overheat before the ${device} switches off.`,
     })
   }
-  const built = context.editionWhenBuilt && protectionBounds(run, [context.editionWhenBuilt]).least
+  const built = editionWhenBuilt && protectionBounds(run, [editionWhenBuilt]).least
   if (built && run.deviceAmps <= built.permittedAmps) {
     return finding(basis, 'improve', {
       technician: `${technician} would be required in new work; ${atMost(built)} A was allowed when built.`,
@@ -71,5 +80,5 @@ function insulationBears({ run }: Protection): string {
 
 /** The largest standard rating that is permitted. */
 export function atMost({ permittedAmps, edition }: Protection): number {
-  return standardRatingUpTo(permittedAmps, edition) ?? permittedAmps
+  return standardRatingUpTo(permittedAmps, edition) ?? Number(tidy(permittedAmps))
 }

@@ -36,11 +36,15 @@ type FilledRun = Omit<ProtectedRun, 'insulationC' | 'feedsSeveralReceptacles'> &
 
 function protectionOf(run: FilledRun, edition: Edition): Protection {
   const ampacity = ampacityOfRun(run, run.deviceAmps, edition)
-  const byAmpacity = largestDeviceAmps(ampacity.amps, run, edition)
   const limit = smallConductorLimit(run.size, run.material, edition)
-  // Sizes that the ampacity table leaves out (14 AWG copper-clad) have only their limit.
-  const hasAmpacity = ampacity.tableAmps > 0
-  if (limit !== null && (!hasAmpacity || limit <= byAmpacity)) {
+  if (limit !== null && ampacity.tableAmps === 0) {
+    // Sizes that the ampacity table leaves out (14 AWG copper-clad) have only their limit. Heat and company leave them
+    // as little of it as they leave thicker ones of theirs.
+    const permittedAmps = limit * Math.min(1, ampacity.ambientFactor * ampacity.bundlingFactor)
+    return { permittedAmps, limitedBy: 'small-conductor', run: ampacity, edition }
+  }
+  const byAmpacity = largestDeviceAmps(ampacity.amps, run, edition)
+  if (limit !== null && limit <= byAmpacity) {
     return { permittedAmps: limit, limitedBy: 'small-conductor', run: ampacity, edition }
   }
   const limitedBy = byAmpacity > ampacity.amps ? 'next-size-up' : 'ampacity'

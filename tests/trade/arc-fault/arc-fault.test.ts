@@ -229,6 +229,8 @@ describe('rooms of a circuit', () => {
         item('q', 'receptacle', {}, { parentId: 'd', spaceId: 'k' }),
       ),
     ).toEqual(['bedroom', 'kitchen'])
+    const protector = item('s', 'surge-protector', {}, { parentId: 'c', spaceId: 'b' })
+    expect(of({ directory: 'Kitchen' }, protector)).toEqual(['kitchen'])
   })
   test.each([
     ['small-appliance', ['kitchen']],

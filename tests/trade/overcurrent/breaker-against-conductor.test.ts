@@ -120,6 +120,31 @@ describe('small conductors, NFPA 70 240.4(D)', () => {
         '14 AWG copper-clad aluminium under a 10 A breaker: the table has no such conductor; check size and material (tinned copper?).',
     })
   })
+
+  test.each<[ConductorSize, number, Edition | null, string]>([
+    ['16', 10, '2023', 'investigate'],
+    ['16', 15, '2023', 'repair'],
+    ['16', 15, null, 'repair'],
+    ['16', 15, '2020', 'investigate'],
+    ['16', 20, '2020', 'repair'],
+  ])(
+    '240.4(D): %s AWG copper-clad at %i A by %s, no better than the next thicker',
+    (size, amps, now, grave) => {
+      expect(judge({ ...cu(size, amps), material: 'copper-clad' }, now)).toMatchObject({ severity: grave })
+    },
+  )
+
+  test.each<[string, BreakerInputs, number]>([
+    [
+      '14 AWG copper-clad, 10 conductors: 10 × 0.5',
+      { ...cu('14', 10), material: 'copper-clad', bundled: 10 },
+      5,
+    ],
+    ['16 AWG, 60 °C insulation, 10 conductors', cu('16', 10, { insulationC: '60', bundled: 10 }), 5],
+  ])('240.4(D), 310.15(C)(1): what has a limit and no ampacity, among others: %s', (_name, inputs, amps) => {
+    expect(judge(inputs)).toMatchObject({ outcome: 'finding', severity: 'repair' })
+    expect(judge(inputs).technician).toContain(`${amps} A at most`)
+  })
 })
 
 describe('ampacity, factors and terminals', () => {
