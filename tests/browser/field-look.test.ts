@@ -21,8 +21,6 @@ const LOOKS = [
   ['contrast', PHONE, 'High contrast', '100%'],
   ['large', PHONE, 'Light', '200%'],
   ['landscape', { width: 844, height: 390 }, 'Light', '100%'],
-  ['tablet-light', TABLET, 'Light', '100%'],
-  ['tablet-dark', TABLET, 'Dark', '100%'],
   ['tablet', TABLET, 'High contrast', '100%'],
 ] as const
 /** Typed once; what it unlocks is told in sheet.test.ts. */

@@ -27,7 +27,10 @@ export interface Storey {
 
 /** Storeys of the dwelling from the lowest up, with the bedrooms on each. */
 export function storeysOf(home: Home): Storey[] {
-  const inside = home.spaces.filter((space) => !NO_STOREY.includes(space.kind))
+  // However they come, always in one order: that in which they were recorded, since ids grow with time.
+  const inside = home.spaces
+    .filter((space) => !NO_STOREY.includes(space.kind))
+    .sort((a, b) => (a.id < b.id ? -1 : 1))
   const levels = [...new Set(inside.map((space) => space.level))].sort((a, b) => a - b)
   return levels.map((level) => {
     const spaces = inside.filter((space) => space.level === level)
