@@ -171,6 +171,7 @@ export const ROUTE_ACCESS: Readonly<Record<string, Access>> = {
   'POST /api/v1/estimates': office,
   'PATCH /api/v1/estimates/:id': office,
   'POST /api/v1/estimates/:id/send': office,
+  'POST /api/v1/estimates/:id/answer': office,
   'POST /api/v1/estimates/:id/withdraw': office,
   'POST /api/v1/estimates/:id/copy': office,
   // messages

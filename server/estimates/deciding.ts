@@ -1,45 +1,52 @@
 import { createHash } from 'node:crypto'
 import type { Prisma } from '../../prisma/generated/client.ts'
-import { isTaken } from '../../trade/estimates/options.ts'
+import type { Language } from '../../trade/day-in-words.ts'
+import { type Choice, findingsAmong, split, staysUnsafe } from '../../trade/estimates/decision.ts'
+import {
+  acceptanceStatement,
+  refusedStatement,
+  type Signed,
+  type ToldWay,
+} from '../../trade/estimates/statement.ts'
+import { ESTIMATE_STEPS } from '../../trade/estimates/states.ts'
 import { audit } from '../audit/store.ts'
 import type { Ctx } from '../ctx.ts'
 import type { Db } from '../db.ts'
 import { planFollowUps } from '../follow-ups/service.ts'
+import { addressOf } from '../properties/address.ts'
 import { createRequest } from '../requests/service.ts'
 import { changedMeanwhile } from '../versions.ts'
 import { declineFindings, moveFindings, setRefusal } from './findings-store.ts'
-import type { EstimateView, LineView, SignatureView } from './schema.ts'
+import type { EstimateView, SignatureView } from './schema.ts'
 import * as store from './store.ts'
 
 /** What the customer decided, and the words that they put their name under. */
-export interface Decision {
-  state: 'accepted' | 'declined'
-  /** Options that are taken; of one that is declined, none. */
-  chosen: readonly string[]
+export interface Decision extends Choice {
   name: string
   reason?: string
   statement: string
+  /** Where nobody signed: how they said it, and to whom at the office. */
+  told?: { how: ToldWay; to: string }
 }
 
-/** Lines that the customer takes by that decision, and those that stay undone. */
-export function split(lines: readonly LineView[], { state, chosen }: Pick<Decision, 'state' | 'chosen'>) {
-  const taken = state === 'accepted' ? lines.filter((line) => isTaken(line, chosen)) : []
-  return { taken, left: lines.filter((line) => !taken.includes(line)) }
-}
-
-/** Findings among lines that the customer decides about, each once: those that are settled elsewhere are not. */
-export function findingsAmong(lines: readonly LineView[]): NonNullable<LineView['finding']>[] {
-  const open = lines.flatMap(({ finding }) =>
-    finding && ['open', 'on-estimate', 'declined'].includes(finding.state) ? [finding] : [],
-  )
-  return [...new Map(open.map((finding) => [finding.id, finding])).values()]
-}
-
-/** What would stay unsafe by that decision: nothing that another line puts right. */
-export function staysUnsafe(estimate: EstimateView, decision: Pick<Decision, 'state' | 'chosen'>) {
-  const { taken, left } = split(estimate.lines, decision)
-  const corrected = findingsAmong(taken).map(({ id }) => id)
-  return findingsAmong(left).filter(({ id, severity }) => severity === 'unsafe' && !corrected.includes(id))
+/** The words that stand for a decision: they are shown before it, and kept with it. */
+export function statementOf(
+  estimate: EstimateView,
+  decision: Choice,
+  company: string,
+  language: Language,
+): string {
+  const signed: Signed = {
+    number: estimate.number,
+    version: estimate.version,
+    company,
+    address: addressOf(estimate),
+    lines: estimate.lines,
+    unsafe: staysUnsafe(estimate.lines, decision).map(({ text }) => text),
+  }
+  return decision.state === 'accepted'
+    ? acceptanceStatement(signed, decision.chosen, language)
+    : refusedStatement(signed, language)
 }
 
 /**
@@ -63,7 +70,8 @@ export async function decideEstimate(
     updatedAt: now,
     signature: signature as unknown as Prisma.InputJsonObject,
   }
-  if (!(await store.updateEstimate(tx, id, { version, states: ['sent'] }, change)))
+  const step = decision.told ? 'record' : state === 'accepted' ? 'accept' : 'decline'
+  if (!(await store.updateEstimate(tx, id, { version, states: ESTIMATE_STEPS[step].from }, change)))
     throw changedMeanwhile(version, await store.getEstimate(tx, id))
   await store.decideLines(tx, id, state === 'accepted' ? ['', ...chosen] : [])
   const { taken, left } = split(estimate.lines, decision)
@@ -76,7 +84,7 @@ export async function decideEstimate(
     now,
   )
   const { name, statement, statementHash } = signature
-  for (const finding of staysUnsafe(estimate, decision)) {
+  for (const finding of staysUnsafe(estimate.lines, decision)) {
     if (!declined.includes(finding.id)) continue
     await setRefusal(tx, finding.id, { name, at: now.toISOString(), statement, statementHash }, now)
   }
@@ -86,7 +94,16 @@ export async function decideEstimate(
     subjectKind: 'estimate',
     subjectId: id,
     before: { state: estimate.state, version },
-    after: { state, chosen, name, statement, address: signature.address, accepted, declined },
+    after: {
+      state,
+      chosen,
+      name,
+      statement,
+      address: signature.address,
+      told: decision.told,
+      accepted,
+      declined,
+    },
   })
   if (state === 'accepted') {
     await createRequest(ctx, tx, {
@@ -101,16 +118,17 @@ export async function decideEstimate(
         .map(({ description }) => description)
         .join('; ')
         .slice(0, 2000),
-      source: 'private-link',
+      source: decision.told ? 'phone' : 'private-link',
     })
   }
   await planFollowUps(ctx, tx, estimate.propertyId)
 }
 
-const signatureOf = (ctx: Ctx, { name, reason, statement }: Decision): SignatureView => ({
+const signatureOf = (ctx: Ctx, { name, reason, statement, told }: Decision): SignatureView => ({
   name,
-  address: ctx.ip,
+  address: told ? null : ctx.ip,
   statement,
   statementHash: createHash('sha256').update(statement).digest('hex'),
   ...(reason && { reason }),
+  ...(told && { told }),
 })

@@ -5,6 +5,7 @@ import { idParams } from '../ids.ts'
 import { dayInZone } from '../time.ts'
 import { ifMatchHeaders, seenVersion } from '../versions.ts'
 import * as changing from './changing.ts'
+import { recordAnswer } from './recording.ts'
 import * as schema from './schema.ts'
 import * as service from './service.ts'
 
@@ -59,6 +60,12 @@ export const estimateRoutes: FastifyPluginAsyncZod = async (app) => {
 
   app.post('/estimates/:id/send', { schema: { tags, params, headers, response } }, (request) =>
     changing.sendEstimate(request.ctx, request.params.id, seenVersion(request.headers)),
+  )
+
+  app.post(
+    '/estimates/:id/answer',
+    { schema: { tags, params, headers, body: schema.answerEstimateBody, response } },
+    (request) => recordAnswer(request.ctx, request.params.id, seenVersion(request.headers), request.body),
   )
 
   app.post('/estimates/:id/withdraw', { schema: { tags, params, headers, response } }, (request) =>

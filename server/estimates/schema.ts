@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { MOST_CENTS, MOST_THOUSANDTHS, PRICE_UNITS } from '../../trade/estimates/money.ts'
+import { TOLD_WAYS } from '../../trade/estimates/statement.ts'
 import { ESTIMATE_STATES } from '../../trade/estimates/states.ts'
 import { FINDING_STATES } from '../../trade/inspection/finding-states.ts'
 import { SEVERITIES } from '../../trade/verdict.ts'
@@ -12,6 +13,7 @@ import { centsSchema, taxSchema } from '../prices/schema.ts'
 //   POST  /estimates               a draft, with lines proposed for findings
 //   PATCH /estimates/:id           lines (all of them), note, expiry; of a draft also who pays
 //   POST  /estimates/:id/send      to the customer, with a private page to accept or decline it on
+//   POST  /estimates/:id/answer    what the customer said on the telephone or in person, in place of their page
 //   POST  /estimates/:id/withdraw  no longer offered
 //   POST  /estimates/:id/copy      { id }: the same as a new draft
 
@@ -63,6 +65,20 @@ export const changeEstimateBody = z
   })
   .partial()
 export type ChangeEstimateBody = z.output<typeof changeEstimateBody>
+
+export const answerEstimateBody = z.strictObject({
+  state: z.enum(['accepted', 'declined'], { error: 'expected accepted or declined' }),
+  /** Options that they take; of one that is declined, none. */
+  options: z.array(textSchema(60, 1)).max(100, { error: 'expected 100 options or fewer' }).default([]),
+  /** Who said so. */
+  name: textSchema(120, 1),
+  how: z.enum(keysOf(TOLD_WAYS), { error: `expected ${Object.keys(TOLD_WAYS).join(' or ')}` }),
+  /** Why they declined, as far as they said so. */
+  reason: textSchema(300).default(''),
+  /** They were told what stays unsafe, and what that means. */
+  wasWarned: z.boolean().default(false),
+})
+export type AnswerEstimateBody = z.output<typeof answerEstimateBody>
 
 export const copyEstimateBody = z.strictObject({ id: idSchema })
 
@@ -121,7 +137,7 @@ export const lineView = z.object({
 })
 export type LineView = z.output<typeof lineView>
 
-/** What was signed on the page, or typed there. */
+/** What was signed on the page, or typed there; or said to the office, which wrote it down. */
 export const signatureView = z.object({
   name: z.string(),
   /** Internet address that it came from. */
@@ -131,6 +147,7 @@ export const signatureView = z.object({
   statementHash: z.string(),
   /** Why it was declined, as far as they said so. */
   reason: z.string().optional(),
+  told: z.object({ how: z.enum(keysOf(TOLD_WAYS)), to: z.string() }).optional(),
 })
 export type SignatureView = z.output<typeof signatureView>
 

@@ -131,9 +131,12 @@ function findings(given: Given): Prisma.Sql {
 
 const estimates = (given: Given) => Prisma.sql`
   SELECT 'estimate-unanswered', 'estimate', x.id, x.property_id,
-         least((x.sent_at AT TIME ZONE p.time_zone)::date + ${given.policy.estimateDays}::int, x.expires_on), false, '',
-         'estimate ' || x.number
+         least((greatest(x.sent_at, q.asked_at) AT TIME ZONE p.time_zone)::date + ${given.policy.estimateDays}::int,
+               x.expires_on), false, '', 'estimate ' || x.number
     FROM estimate x JOIN property p ON p.id = x.property_id
+    LEFT JOIN LATERAL (SELECT max(a.at) AS asked_at FROM homeowner_answer a
+                        WHERE a.property_id = x.property_id AND a.act = 'estimate-question'
+                          AND a.said->>'estimateId' = x.id::text) q ON true
    WHERE x.state = 'sent' AND x.sent_at IS NOT NULL
      AND ${among(given, Prisma.sql`x.property_id`, Prisma.sql`x.id`, () => Prisma.sql`true`)}`
 

@@ -1,15 +1,17 @@
 import { z } from 'zod'
 import { moneyInWords } from '../../trade/estimates/money.ts'
+import { staysUnsafe } from '../../trade/estimates/decision.ts'
 import { faultOfChoice, sumsWith } from '../../trade/estimates/options.ts'
 import type { Db } from '../db.ts'
 import { Problem } from '../errors.ts'
-import { decideEstimate, type Decision, staysUnsafe } from '../estimates/deciding.ts'
+import { decideEstimate, type Decision, statementOf } from '../estimates/deciding.ts'
 import type { EstimateView } from '../estimates/schema.ts'
+import { planFollowUps } from '../follow-ups/service.ts'
 import { idSchema } from '../ids.ts'
 import { findAnswer, insertAnswer, type Said } from './answer-store.ts'
 import type { Thanks } from './answers.ts'
 import { acted, FormFault, type Visitor } from './entry.ts'
-import { chosenIn, estimateOf, mayAnswer, statementOf } from './estimate-page.ts'
+import { chosenIn, estimateOf, mayAnswer } from './estimate-page.ts'
 import type { ThanksFor } from './words.ts'
 
 const optionsSchema = z
@@ -40,7 +42,8 @@ export async function answerEstimate(visitor: Visitor, id: string, body: Estimat
   const known = await findAnswer(ctx.db, body.id, link.customerId)
   if (known) return { thanks: known.said.thanks as ThanksFor, answerId: known.id }
   const estimate = await estimateOf(visitor, id)
-  const word = body.act === 'question' ? question(visitor, body) : await decision(visitor, estimate, body)
+  const word =
+    body.act === 'question' ? question(visitor, estimate, body) : await decision(visitor, estimate, body)
   await ctx.db
     .$transaction(async (tx) => {
       const isNew = await insertAnswer(tx, {
@@ -69,9 +72,13 @@ interface EstimateWord {
   write: (tx: Db) => Promise<void>
 }
 
-function question({ words }: Visitor, body: EstimateBody): EstimateWord {
+function question({ ctx, words }: Visitor, { propertyId }: EstimateView, body: EstimateBody): EstimateWord {
   if (body.question === '') throw new FormFault(words.errors.question)
-  return { said: { thanks: 'estimate-question', question: body.question }, write: async () => {} }
+  return {
+    said: { thanks: 'estimate-question', question: body.question },
+    // They are not reminded while it is the office's turn.
+    write: async (tx) => void (await planFollowUps(ctx, tx, propertyId)),
+  }
 }
 
 async function decision(visitor: Visitor, estimate: EstimateView, body: EstimateBody): Promise<EstimateWord> {
@@ -84,10 +91,15 @@ async function decision(visitor: Visitor, estimate: EstimateView, body: Estimate
   if (isAccepted && faultOfChoice(estimate.lines, chosen) !== null) throw new FormFault(words.errors.choose)
   const what = { state: isAccepted ? ('accepted' as const) : ('declined' as const), chosen }
   if (body.name === '') throw new FormFault(words.errors.name)
-  const isDanger = staysUnsafe(estimate, what).length > 0
+  const isDanger = staysUnsafe(estimate.lines, what).length > 0
   if ((isAccepted || isDanger) && body.understood !== 'yes') throw new FormFault(words.errors.acknowledge)
   const { name, reason } = body
-  const signed: Decision = { ...what, name, reason, statement: statementOf(visitor, estimate, what) }
+  const signed: Decision = {
+    ...what,
+    name,
+    reason,
+    statement: statementOf(estimate, what, visitor.company.name, visitor.link.language),
+  }
   const total = moneyInWords(sumsWith(estimate.lines, chosen).totalCents)
   return {
     said: {

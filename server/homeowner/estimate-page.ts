@@ -1,11 +1,11 @@
 import type { Day } from '../../trade/dates.ts'
 import { dayInWords } from '../../trade/day-in-words.ts'
 import { lineNetCents, moneyInWords, type Sums, typedQuantity } from '../../trade/estimates/money.ts'
+import { staysUnsafe } from '../../trade/estimates/decision.ts'
 import { faultOfChoice, offerOf, optionNames, sumsWith } from '../../trade/estimates/options.ts'
 import { hasRunOut } from '../../trade/estimates/states.ts'
-import { acceptanceStatement, refusedStatement, type Signed } from '../../trade/estimates/statement.ts'
 import { Problem } from '../errors.ts'
-import { type Decision, staysUnsafe } from '../estimates/deciding.ts'
+import { type Decision, statementOf } from '../estimates/deciding.ts'
 import type { EstimateView, LineView } from '../estimates/schema.ts'
 import { findEstimate, isParty } from '../estimates/store.ts'
 import { findingAsLine, quoted } from '../messages/render/quoting.ts'
@@ -39,25 +39,6 @@ export async function mayAnswer({ ctx, link }: Visitor, estimate: EstimateView):
 function standing({ state, expiresOn }: EstimateView, today: Day): Exclude<EstimateView['state'], 'draft'> {
   const isOver = state === 'sent' && hasRunOut({ expiresOn: expiresOn as Day | null }, today)
   return isOver ? 'expired' : (state as Exclude<EstimateView['state'], 'draft'>)
-}
-
-/** The words that are signed by a decision; the same are shown before. */
-export function statementOf(
-  { company, link }: Visitor,
-  estimate: EstimateView,
-  decision: Pick<Decision, 'state' | 'chosen'>,
-): string {
-  const signed: Signed = {
-    number: estimate.number,
-    version: estimate.version,
-    company: company.name,
-    address: addressOf(estimate),
-    lines: estimate.lines,
-    unsafe: staysUnsafe(estimate, decision).map(({ text }) => text),
-  }
-  return decision.state === 'accepted'
-    ? acceptanceStatement(signed, decision.chosen, link.language)
-    : refusedStatement(signed, link.language)
 }
 
 /** What was ticked: in the address, or in a form that comes back with a fault. */
@@ -149,7 +130,9 @@ function signing(visitor: Visitor, estimate: EstimateView, decision: Pick<Decisi
     form: visitor.form,
     newId: formId(),
     version: estimate.version,
-    statement: isNothing ? null : statementOf(visitor, estimate, decision),
-    isUnsafe: staysUnsafe(estimate, decision).length > 0,
+    statement: isNothing
+      ? null
+      : statementOf(estimate, decision, visitor.company.name, visitor.link.language),
+    isUnsafe: staysUnsafe(estimate.lines, decision).length > 0,
   }
 }

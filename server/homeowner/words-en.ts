@@ -170,6 +170,7 @@ export const en = {
   estimateAccept: 'Accept',
   estimateDeclineTitle: 'I do not want this done',
   estimateSigned: 'What was signed',
+  estimateTold: 'What you told us',
   estimateAskTitle: 'Ask us something about it',
   estimateQuestion: 'Your question',
   estimateAsk: 'Send the question',

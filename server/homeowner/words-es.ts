@@ -164,6 +164,7 @@ export const es: PageWords = {
   estimateAccept: 'Aceptar',
   estimateDeclineTitle: 'No quiero que se haga',
   estimateSigned: 'Lo que se firmó',
+  estimateTold: 'Lo que nos dijo',
   estimateAskTitle: 'Preguntarnos algo sobre esto',
   estimateQuestion: 'Su pregunta',
   estimateAsk: 'Enviar la pregunta',

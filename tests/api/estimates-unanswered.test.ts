@@ -52,15 +52,37 @@ test('unanswered for the days of the policy, a letter leads to the estimate, and
   const due = (await visitor.get(page)).body
   const there = `${page}/estimates/${estimate.id}`
   expect(due).toContain(`href="${there}"`)
-  expect(due).toContain(`We sent you estimate ${estimate.number} and have not heard from you.`)
+  expect(due).toContain(`We sent you estimate ${estimate.number} and have no answer yet.`)
   // It is declined on its own page, signed; here it can only wait.
   expect(due).not.toContain('name="understood"')
   const form = fieldsOf((await visitor.get(there)).body, there, 'accept')
   const answer = await visitor.post(there, { ...form, ...SIGNED })
   expect(answer.statusCode).toBe(303)
   expect(await followUps(home)).toMatchObject([
-    { state: 'done', closedReason: 'The offer was answered, withdrawn or has run out' },
+    { state: 'done', closedReason: 'The offer was answered, asked about or withdrawn, or has run out' },
   ])
+})
+
+test('who has asked something is asked again only days after that', async () => {
+  const { home, estimate } = await offered()
+  await night(DUE)
+  await notify(ctx, { propertyId: home.propertyId })
+  const [letter] = await letters(home)
+  const there = `/h/${linkToken(env, letter!.id)}/estimates/${estimate.id}`
+  const visitor = visitorOf(app)
+  clock.set('2026-06-10T15:00:00Z')
+  const form = fieldsOf((await visitor.get(there)).body, there, 'question')
+  const asked = await visitor.post(there, { ...form, act: 'question', question: 'Is the cover of steel?' })
+  expect(asked.statusCode).toBe(303)
+  expect(await followUps(home)).toMatchObject([
+    { state: 'done', closedReason: 'The offer was answered, asked about or withdrawn, or has run out' },
+  ])
+  await night('2026-06-16T15:00:00Z')
+  await notify(ctx, { propertyId: home.propertyId })
+  expect(await letters(home)).toHaveLength(1)
+  await night('2026-06-17T15:00:00Z')
+  await notify(ctx, { propertyId: home.propertyId })
+  expect(await letters(home)).toHaveLength(2)
 })
 
 test('withdrawn, nobody is asked about it', async () => {

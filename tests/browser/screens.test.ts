@@ -163,6 +163,10 @@ async function writeAgain(page: Page, isDone: boolean): Promise<void> {
 /** By keyboard: a line is typed and reckoned as it is typed, what cannot be read is said, and the offer goes out. */
 async function writeEstimate(page: Page, isSent: boolean): Promise<void> {
   await page.goto(`${url}/estimates/${draft.id}`)
+  await page.getByRole('button', { name: 'Write down their answer' }).press('Enter')
+  await page.getByRole('dialog').getByLabel('Their answer').selectOption('They do not want it')
+  await lookAt(page, 'estimate-told')
+  await page.keyboard.press('Escape')
   await page.getByRole('button', { name: 'Add a free line' }).press('Enter')
   const line = page.getByRole('listitem', { name: /^Line / }).last()
   await line.getByLabel('What is done').fill('Two hours of work')

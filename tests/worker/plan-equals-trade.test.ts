@@ -104,6 +104,7 @@ const anyFinding = fc.record({
 const anyEstimate = fc.record({
   state: fc.constantFrom('draft', 'sent', 'accepted', 'expired'),
   sent: maybe(fc.integer({ min: -40, max: 0 })),
+  asked: maybe(fc.integer({ min: -40, max: 0 })),
   expires: maybe(fc.integer({ min: -20, max: 20 })),
 })
 const anyVisit = fc.record({
@@ -224,7 +225,21 @@ async function store(made: MadeUp): Promise<Stored> {
         createdById: newId(),
       },
     })
-    estimates.push({ id, state: each.state as 'sent', sentOn, expiresOn })
+    const askedOn = each.asked === null ? null : addDays(today, each.asked)
+    if (askedOn) {
+      await db.homeownerAnswer.create({
+        data: {
+          id: newId(),
+          linkId: newId(),
+          propertyId,
+          customerId,
+          act: 'estimate-question',
+          said: { estimateId: id, question: 'How long does it take?' },
+          at: at(askedOn, '23:40'),
+        },
+      })
+    }
+    estimates.push({ id, state: each.state as 'sent', sentOn, askedOn, expiresOn })
   }
   const visits = []
   if (made.visit) {

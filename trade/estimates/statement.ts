@@ -39,6 +39,29 @@ const WORDS = {
   },
 } as const satisfies Record<Language, object>
 
+/** How an answer may reach the office that nobody signed. */
+export const TOLD_WAYS = { phone: 'On the telephone', 'in-person': 'In person' } as const
+export type ToldWay = keyof typeof TOLD_WAYS
+
+const TOLD_WORDS: Readonly<Record<Language, Readonly<Record<ToldWay, string>>>> = {
+  en: { phone: 'on the telephone', 'in-person': 'in person' },
+  es: { phone: 'por teléfono', 'in-person': 'en persona' },
+}
+
+/** The same words where they were said and not signed: who said them to whom stands before them. */
+export function toldStatement(
+  statement: string,
+  { name, how, to, company }: { name: string; how: ToldWay; to: string; company: string },
+  language: Language,
+): string {
+  const way = TOLD_WORDS[language][how]
+  const said = {
+    en: `${name} said ${way} to ${to} of ${company}:`,
+    es: `${name} dijo ${way} a ${to} de ${company}:`,
+  }
+  return `${said[language]}\n${statement}`
+}
+
 const inQuotes = (texts: readonly string[]) =>
   texts.map((text) => `“${text.trim().replace(/\.$/, '')}”`).join('; ')
 

@@ -16,6 +16,7 @@ export const ESTIMATE_STEPS = {
   send: { from: ['draft'], to: 'sent', words: 'sent' },
   accept: { from: ['sent'], to: 'accepted', words: 'accepted' },
   decline: { from: ['sent'], to: 'declined', words: 'declined' },
+  record: { from: ['draft', 'sent'], to: null, words: 'answered by word of mouth' },
   expire: { from: ['sent'], to: 'expired', words: 'left to run out' },
   withdraw: { from: ['draft', 'sent'], to: 'withdrawn', words: 'withdrawn' },
 } as const satisfies Record<

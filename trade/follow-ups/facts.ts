@@ -24,6 +24,8 @@ export interface FollowUpEstimate {
   id: string
   state: 'draft' | 'sent' | 'accepted' | 'declined' | 'expired' | 'withdrawn'
   sentOn: Day | null
+  /** Day of their last question about it. */
+  askedOn?: Day | null
   expiresOn: Day | null
 }
 

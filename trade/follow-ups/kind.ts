@@ -49,7 +49,7 @@ export const STOP_CONDITIONS = {
   accepted: 'The offer was accepted',
   declined: 'Declined in writing',
   refused: 'Refused in writing: looked at again after the recheck time',
-  answered: 'The offer was answered, withdrawn or has run out',
+  answered: 'The offer was answered, asked about or withdrawn, or has run out',
   acknowledged: 'The owner has acknowledged it and the office has noted so',
   booked: 'A visit is booked',
   rebooked: 'A new visit is booked',

@@ -16,8 +16,8 @@ const STATES = Object.keys(ESTIMATE_STATES) as EstimateState[]
 const STEPS = Object.keys(ESTIMATE_STEPS) as EstimateStep[]
 
 test.each<[EstimateState, EstimateStep[]]>([
-  ['draft', ['change', 'send', 'withdraw']],
-  ['sent', ['change', 'accept', 'decline', 'expire', 'withdraw']],
+  ['draft', ['change', 'send', 'record', 'withdraw']],
+  ['sent', ['change', 'accept', 'decline', 'record', 'expire', 'withdraw']],
   ['accepted', []],
   ['declined', []],
   ['expired', []],

@@ -171,6 +171,9 @@ describe('estimates and visits', () => {
     [{ state: 'expired' }, null],
     [{ state: 'withdrawn' }, null],
     [{ sentOn: null }, null],
+    [{ askedOn: d('2026-03-08') }, '2026-03-15'],
+    [{ askedOn: d('2026-03-08'), expiresOn: d('2026-03-10') }, '2026-03-10'],
+    [{ askedOn: d('2026-03-01') }, '2026-03-09'],
   ])('estimate %j: due %s', (more, dueOn) => {
     const found = estimateUnanswered.due({ ...estimate, ...more }, DEFAULT_POLICY)
     expect(found).toEqual(dueOn && { dueOn, assumed: false })

@@ -20,14 +20,16 @@ export const estimateUnanswered: FollowUpKind<FollowUpEstimate> = {
   },
   stops: [...ends('answered', 'moved-away', 'opted-out'), ...holds('booked')],
   keepsFirstDueOn: false,
-  due({ state, sentOn, expiresOn }, policy) {
+  due({ state, sentOn, askedOn, expiresOn }, policy) {
     if (state !== 'sent' || !sentOn) return null
-    const dueOn = addDays(sentOn, policy.estimateDays)
+    // Whoever asked something was heard from: it is our turn first.
+    const heardOn = askedOn && askedOn > sentOn ? askedOn : sentOn
+    const dueOn = addDays(heardOn, policy.estimateDays)
     const isTooLate = expiresOn !== null && expiresOn < dueOn
     return { dueOn: isTooLate ? expiresOn : dueOn, assumed: false }
   },
   reason: ({ label }) => ({
-    en: `We sent you ${label} and have not heard from you. A yes, a no or a question helps us.`,
+    en: `We sent you ${label} and have no answer yet. A yes, a no or a question helps us.`,
     es: `Le enviamos ${label} y aún no tenemos respuesta. Un sí, un no o una pregunta nos ayuda.`,
   }),
 }

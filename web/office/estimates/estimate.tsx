@@ -18,6 +18,7 @@ import { BookVisit } from '../visits/book-visit.tsx'
 import { EstimateForm } from './estimate-form.tsx'
 import { EstimateLines } from './estimate-lines.tsx'
 import { EstimateStateTag } from './estimate-state.tsx'
+import { ToldAnswer } from './told-answer.tsx'
 
 export function Estimate() {
   const { id } = useParams({ strict: false }) as { id: string }
@@ -30,7 +31,7 @@ export function Estimate() {
 /** An offer from its first line to the answer. */
 function EstimatePage({ estimate }: { estimate: EstimateView }) {
   const [isTouched, setIsTouched] = useState(false)
-  const [asking, setAsking] = useState<'send' | 'withdraw' | 'book' | null>(null)
+  const [asking, setAsking] = useState<'send' | 'withdraw' | 'answer' | 'book' | null>(null)
   /** Once sent, the form goes on from the version that was sent. */
   const [round, setRound] = useState(0)
   const { state, signature } = estimate
@@ -49,6 +50,11 @@ function EstimatePage({ estimate }: { estimate: EstimateView }) {
       actions={
         <>
           <CopyEstimate estimate={estimate} />
+          {mayTakeStep('record', state) && (
+            <Button isDisabled={isTouched} onPress={() => setAsking('answer')}>
+              Write down their answer
+            </Button>
+          )}
           {mayTakeStep('withdraw', state) && (
             <Button look="danger" onPress={() => setAsking('withdraw')}>
               Withdraw
@@ -109,6 +115,13 @@ function EstimatePage({ estimate }: { estimate: EstimateView }) {
             setRound(round + 1)
           }}
         />
+      </Dialog>
+      <Dialog
+        title={`What they said to estimate ${estimate.number}`}
+        isOpen={asking === 'answer'}
+        onClose={done}
+      >
+        <ToldAnswer estimate={estimate} onDone={done} />
       </Dialog>
       <Dialog title={`Withdraw estimate ${estimate.number}`} isOpen={asking === 'withdraw'} onClose={done}>
         <Step
