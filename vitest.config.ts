@@ -9,8 +9,8 @@ const ALONE = 'tests/faults/faults.test.ts'
 export default defineConfig({
   test: {
     environment: 'node',
-    // One more than there are cores: each waits for the database, a browser or the clock for a third of its time.
-    maxWorkers: availableParallelism() + 1,
+    // vitest leaves one core for a person who works meanwhile; a test run has nothing better to do.
+    maxWorkers: availableParallelism(),
     sequence: { sequencer: LongestFirst },
     projects: [
       // The rules are pure: no services, and one process for all of them.

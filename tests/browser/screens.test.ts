@@ -75,29 +75,45 @@ const ADMIN_SCREENS: [string, string, RegExp][] = [
   ['wording', '/settings/wording/due-reminder/es', /Subject Hay/],
 ]
 
-test.each([
-  ['phone', PHONE],
-  ['desk', DESK],
-])('every screen of the office at %s width', async (_, viewport) => {
+test('every screen of the office at phone and desk width', async () => {
   const faults: string[] = []
-  const { page, context } = await openWindow(browser, viewport, faults)
+  const { page, context } = await openWindow(browser, PHONE, faults)
+  const lookAtBoth = async (name: string) => {
+    for (const viewport of [DESK, PHONE]) {
+      await page.setViewportSize(viewport)
+      await lookAt(page, name)
+    }
+  }
   await page.goto(`${url}/log-in`)
-  await lookAt(page, 'log-in')
+  await lookAtBoth('log-in')
   await logIn(page, url, 'admin@example.com')
   for (const [name, path, there] of [...SCREENS, ...ADMIN_SCREENS]) {
     await page.goto(url + path)
     await page.getByText(there).first().waitFor({ timeout: 20_000 })
-    await lookAt(page, name)
+    await lookAtBoth(name)
   }
+  await context.close()
+  expect(faults.filter(isFault)).toEqual([])
+})
+
+test.each([
+  ['phone', PHONE],
+  ['desk', DESK],
+])('what the office does on them by keyboard, at %s width', async (_, viewport) => {
+  const faults: string[] = []
+  const { page, context } = await openWindow(browser, viewport, faults)
+  await logIn(page, url, 'admin@example.com')
   await callInTwoKeys(page)
   await planOneTrip(page)
   await sendLetterAgain(page, viewport === DESK)
   await writeAgain(page, viewport === DESK)
   await writeEstimate(page, viewport === DESK)
   await context.close()
-  // Before the log-in the page asks who is there, and is told: nobody.
-  expect(faults.filter((each) => !/401/.test(each))).toEqual([])
+  expect(faults.filter(isFault)).toEqual([])
 })
+
+/** Before the log-in the page asks who is there, and is told: nobody. */
+const isFault = (each: string) => !/401/.test(each)
 
 /** The worklist by keys alone: into the list, one letter for the call, one for what came of it. */
 async function callInTwoKeys(page: Page): Promise<void> {
