@@ -35,9 +35,12 @@ export function pastInspection(
   const id = chance.id(endedAt)
   const spoken = findingsOf(chance, given)
   const findings = spoken.map(({ itemId, found }) => findingRow(chance, given, id, itemId, found))
-  const withFinding = new Set(spoken.map(({ itemId, found }) => lineKey(itemId, found.subjectId)))
+  const verdicts = new Map(
+    spoken.map(({ itemId, found }) => [lineKey(itemId, found.subjectId), found.verdict]),
+  )
   const answers = linesOf(home, CHECKLIST).map((line) => {
-    const result = withFinding.has(line.key)
+    const verdict = verdicts.get(line.key)
+    const result = verdict
       ? 'finding'
       : line.noneRecorded
         ? 'absent'
@@ -53,6 +56,7 @@ export function pastInspection(
       result,
       notReachedReason: result === 'not-reached' ? chance.pick(['blocked', 'locked', 'occupied']) : null,
       readings: Object.fromEntries((line.item.required ?? []).map((name) => [name, true])),
+      verdicts: (verdict ? [verdict] : []) as unknown as Prisma.InputJsonArray,
       answeredById: given.technicianId,
       answeredAt: endedAt,
     }

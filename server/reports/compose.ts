@@ -193,6 +193,7 @@ function verdictOf(answer: Answer | undefined, rule: string | null): ReportFindi
   return {
     rule: verdict.rule,
     homeowner: verdict.homeowner,
+    technician: verdict.technician,
     requiredWhenBuilt: verdict.requiredWhenBuilt,
     requiredToday: verdict.requiredToday,
     references: verdict.references.map(referenceWords),

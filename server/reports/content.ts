@@ -52,6 +52,8 @@ const reportFinding = z.object({
     .object({
       rule: z.string(),
       homeowner: z.string(),
+      /** Its sentence for electricians; reports before 2026-12 have it not. */
+      technician: z.string().optional(),
       requiredWhenBuilt: z.string(),
       requiredToday: z.string(),
       references: z.array(z.string()),

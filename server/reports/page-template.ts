@@ -90,7 +90,7 @@ export const REPORT_TEMPLATE = `
     <h2 id="report-good">Looked at and found good</h2>
     {{#each content.good}}
     <h3>{{area}}</h3>
-    <ul class="plain">{{#each items}}<li>{{title}}{{#if places.length}}: {{join places}}{{/if}}</li>{{/each}}</ul>
+    <ul class="plain">{{#each items}}<li>{{line this}}</li>{{/each}}</ul>
     {{/each}}
   </section>
   {{/if}}

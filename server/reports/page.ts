@@ -11,6 +11,9 @@ import {
   dayWords,
   factsOf,
   headingOf,
+  inARow,
+  inBrief,
+  itemWords,
   leftOutByReason,
   photoWords,
   remarksOf,
@@ -21,7 +24,8 @@ import {
 } from './words.ts'
 
 const handlebars = Handlebars.create()
-handlebars.registerHelper('join', (words: readonly string[]) => words.join(', '))
+handlebars.registerHelper('join', inARow)
+handlebars.registerHelper('line', itemWords)
 handlebars.registerHelper('sign', (severity: Severity | null) => signSvg(severity))
 const template = handlebars.compile(REPORT_TEMPLATE, { strict: false })
 
@@ -43,7 +47,7 @@ export function reportPage(
     first: content.findings
       .flatMap((group) => group.findings)
       .filter(({ number }) => content.answer.first.includes(number))
-      .map((finding) => ({ number: finding.number, heading: headingOf(finding), text: finding.text })),
+      .map((finding) => ({ number: finding.number, heading: headingOf(finding), text: inBrief(finding) })),
     counts: countsOf(content),
     facts: factsOf(content),
     groups: content.findings.map((group) => ({

@@ -52,9 +52,16 @@ export function factsOf(content: ReportContent): [string, string][] {
   return facts.filter((fact): fact is [string, string] => Boolean(fact[1]))
 }
 
-/** `Hall panel: Circuit` or just the item. */
+/** `Hall panel · Circuit`, or one of them where it says it all, as `Circuit 12` does. */
 export function headingOf({ place, item }: Pick<ReportFinding, 'place' | 'item'>): string {
-  return [place, item].filter(Boolean).join(' · ')
+  return isNamedAfter(place, item) ? place : [place, item].filter(Boolean).join(' · ')
+}
+
+const isNamedAfter = (place: string, item: string) => place.toLowerCase().startsWith(item.toLowerCase())
+
+/** What was found in a sentence for people: the rule's own, unless the technician said it otherwise than the rule. */
+export function inBrief({ text, verdict }: ReportFinding): string {
+  return verdict && text === verdict.technician ? verdict.homeowner : text
 }
 
 /** What else is said of a finding, each with the words before it. */
@@ -62,6 +69,7 @@ export function remarksOf(finding: ReportFinding): [string, string][] {
   const { refusal, verdict } = finding
   const remarks: [string, string | null | undefined][] = [
     ['Made safe', finding.makeSafe],
+    ['In plain words', verdict?.homeowner],
     ['Why it matters', finding.why],
     ['What we propose', finding.correction],
     ['Look again by', finding.watchUntil && dayWords(finding.watchUntil)],
@@ -79,8 +87,15 @@ function lawfulWords({ severity, verdict }: ReportFinding): string | null {
   return 'This was allowed when it was built. It is not a violation; new work would be done differently today.'
 }
 
-export function placesWords(places: readonly string[]): string {
-  return places.join(', ')
+/** `Kitchen, Hall`, or `Alarm, hall; Alarm, kitchen` where a comma would not tell where one ends. */
+export function inARow(names: readonly string[]): string {
+  return names.join(names.some((name) => name.includes(',')) ? '; ' : ', ')
+}
+
+/** `Receptacle: Counter receptacle, Bench outlet`; places that say what they are stand alone. */
+export function itemWords({ title, places }: { title: string; places: readonly string[] }): string {
+  if (places.length === 0) return title
+  return places.every((place) => isNamedAfter(place, title)) ? inARow(places) : `${title}: ${inARow(places)}`
 }
 
 /** A date that does not rest on what was read off the device says so. */

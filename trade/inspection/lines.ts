@@ -63,7 +63,7 @@ function spaceSubjects(item: Item, home: Home): LineSubject[] | string {
 
 function missingPlaces(kinds: readonly (keyof typeof SPACE_KINDS)[], conditional: boolean): string {
   if (conditional || kinds.length > 3) return 'No such place is recorded for this home.'
-  return `Not among the recorded places: ${kinds.map((kind) => SPACE_KINDS[kind].toLowerCase()).join(', ')}.`
+  return `Not among the recorded places: ${kinds.map((kind) => SPACE_KINDS[kind].toLowerCase()).join('; ')}.`
 }
 
 function equipmentSubjects(item: Item, home: Home): LineSubject[] {

@@ -1,6 +1,6 @@
 import { SAFETY_COLOURS, SEVERITY_COLOURS } from '../colours.ts'
 import type { ReportContent } from '../content.ts'
-import { addressWords, countsOf, factsOf, headingOf, TITLE } from '../words.ts'
+import { addressWords, countsOf, factsOf, headingOf, inBrief, TITLE } from '../words.ts'
 import { heightOf, paragraph, words } from './blocks.ts'
 import { drawSafety, drawSeverity } from './shapes.ts'
 import { ACCENT, branch, FONTS, gap, INK, keep, leaf, LEFT, LINE, ornament, type Sheet, SOFT, WIDTH } from './sheet.ts'
@@ -53,7 +53,7 @@ function answer(sheet: Sheet, content: ReportContent): void {
   const firstLines = content.findings
     .flatMap((group) => group.findings)
     .filter((finding) => first.includes(finding.number))
-    .map((finding) => `${finding.number}. ${headingOf(finding)}: ${shortened(finding.text, SHORT)}`)
+    .map((finding) => `${finding.number}. ${headingOf(finding)}: ${shortened(inBrief(finding), SHORT)}`)
   const height =
     heightOf(sheet, headline, headlineSetting) +
     (limits ? heightOf(sheet, limits, text) + 4 : 0) +
@@ -81,7 +81,7 @@ function answer(sheet: Sheet, content: ReportContent): void {
   doc.y = top + height + 16
 }
 
-const SHORT = 140
+const SHORT = 180
 
 /** How many of each severity, by word, number and shape. */
 function counts(sheet: Sheet, content: ReportContent): void {

@@ -1,5 +1,5 @@
 import type { ReportContent } from '../content.ts'
-import { dayWords, leftOutByReason, placesWords, replaceWords } from '../words.ts'
+import { dayWords, inARow, itemWords, leftOutByReason, replaceWords } from '../words.ts'
 import { list, paragraph, part, words } from './blocks.ts'
 import { branch, gap, keep, type Sheet, SOFT } from './sheet.ts'
 import { table } from './table.ts'
@@ -15,11 +15,11 @@ export function devices(sheet: Sheet, { devices: rows }: ReportContent): void {
   table(
     sheet,
     [
-      { title: 'Device', share: 0.27, text: (row) => row.name },
-      { title: 'Where', share: 0.17, text: (row) => row.place },
-      { title: 'Made', share: 0.17, text: (row) => (row.manufacturedOn ? dayWords(row.manufacturedOn) : '') },
-      { title: 'Replace by', share: 0.22, text: replaceWords },
-      { title: 'Look again', share: 0.17, text: (row) => (row.nextCheckOn ? dayWords(row.nextCheckOn) : '') },
+      { title: 'Device', share: 0.24, text: (row) => row.name },
+      { title: 'Where', share: 0.15, text: (row) => row.place },
+      { title: 'Made', share: 0.19, text: (row) => (row.manufacturedOn ? dayWords(row.manufacturedOn) : '') },
+      { title: 'Replace by', share: 0.21, text: replaceWords },
+      { title: 'Look again', share: 0.21, text: (row) => (row.nextCheckOn ? dayWords(row.nextCheckOn) : '') },
     ],
     rows,
   )
@@ -37,10 +37,6 @@ export function good(sheet: Sheet, content: ReportContent): void {
       gap(sheet, 6)
     })
   }
-}
-
-function itemWords({ title, places }: { title: string; places: readonly string[] }): string {
-  return places.length > 0 ? `${title}: ${placesWords(places)}` : title
 }
 
 /** Earlier findings that are put right or gone. */
@@ -66,7 +62,7 @@ export function notInspected(sheet: Sheet, content: ReportContent): void {
     sheet,
     [
       { title: 'What', share: 0.36, text: (row) => row.title },
-      { title: 'Where', share: 0.28, text: (row) => placesWords(row.places) || row.area },
+      { title: 'Where', share: 0.28, text: (row) => inARow(row.places) || row.area },
       { title: 'Why', share: 0.36, text: (row) => [row.reason, row.note].filter(Boolean).join(': ') },
     ],
     content.notInspected,
@@ -77,7 +73,7 @@ export function leftOut(sheet: Sheet, content: ReportContent): void {
   if (content.leftOut.length === 0) return
   part(sheet, 'Not part of this home')
   const lines = leftOutByReason(content).map(
-    ({ reason, titles }) => `${reason} Left out: ${titles.join(', ')}.`,
+    ({ reason, titles }) => `${reason} Left out: ${inARow(titles)}.`,
   )
   list(sheet, lines, { size: 10 })
 }

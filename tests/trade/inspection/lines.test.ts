@@ -105,7 +105,7 @@ test('each space of the right kind is a line with its name, and a missing kind i
   ])
   expect(reasonFor(home, 'ground-fault.kitchen')).toBe('Not among the recorded places: kitchen.')
   expect(reasonFor(home, 'ground-fault.basement')).toBe(
-    'Not among the recorded places: basement, unfinished, basement, finished.',
+    'Not among the recorded places: basement, unfinished; basement, finished.',
   )
   expect(reasonFor(home, 'ground-fault.sink-or-tub')).toBe('No such place is recorded for this home.')
 })
