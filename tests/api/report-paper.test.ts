@@ -107,6 +107,23 @@ test('the longest that can be typed is printed whole, and no page is left empty'
   expect(pages.length).toBeLessThan(60)
 })
 
+test('wherever a page ends, a table stands under its title', async () => {
+  const devices = ['Hall', 'Kitchen', 'Bedroom', 'Landing', 'Garage', 'Office'].map((place) => ({
+    ...buildReportContent().devices[0]!,
+    name: `Alarm, ${place}`,
+    place,
+  }))
+  for (let words = 0; words < 120; words += 8) {
+    const finding = buildReportFinding(1, { text: 'A breaker that does not fit its wire. '.repeat(words) })
+    const findings = [
+      { severity: 'repair' as const, title: 'Repair', meaning: 'Defective.', findings: [finding] },
+    ]
+    const { pages } = await read(await renderReport(buildReportContent({ findings, devices }), new Map()))
+    const titled = pages.find((page) => page.includes('Alarms and protective devices'))
+    expect(titled, `${words} sentences`).toContain('Alarm, Hall')
+  }
+})
+
 test('sixty photos are printed once each, and the file stays small', async () => {
   const pictures = new Map<string, Buffer>()
   for (let i = 0; i < 6; i++) pictures.set(`hash-${i}`, await buildJpeg(600, 450, i))

@@ -2,18 +2,32 @@ import type { ReportContent } from '../content.ts'
 import { dayWords, inARow, itemWords, leftOutByReason, replaceWords } from '../words.ts'
 import { list, paragraph, part, words } from './blocks.ts'
 import { branch, gap, keep, type Sheet, SOFT } from './sheet.ts'
-import { table } from './table.ts'
+import { type Column, heightOfTable, table } from './table.ts'
+
+/** Title and first words of a part, in points. */
+const TITLE_HEIGHT = 60
+
+/** A table under its title, which does not stay behind at the foot of a page. */
+function tablePart<Row>(
+  sheet: Sheet,
+  title: string,
+  lead: string,
+  columns: readonly Column<Row>[],
+  rows: readonly Row[],
+): void {
+  keep(sheet, TITLE_HEIGHT + heightOfTable(sheet, columns, rows))
+  part(sheet, title)
+  if (lead) paragraph(sheet, lead, { colour: SOFT, after: 8 })
+  table(sheet, columns, rows)
+}
 
 /** Alarms and protective devices with their dates. */
 export function devices(sheet: Sheet, { devices: rows }: ReportContent): void {
   if (rows.length === 0) return
-  part(sheet, 'Alarms and protective devices')
-  paragraph(sheet, 'Devices age even when they never have to act. These are the dates we keep for you.', {
-    colour: SOFT,
-    after: 8,
-  })
-  table(
+  tablePart(
     sheet,
+    'Alarms and protective devices',
+    'Devices age even when they never have to act. These are the dates we keep for you.',
     [
       { title: 'Device', share: 0.24, text: (row) => row.name },
       { title: 'Where', share: 0.15, text: (row) => row.place },
@@ -42,9 +56,10 @@ export function good(sheet: Sheet, content: ReportContent): void {
 /** Earlier findings that are put right or gone. */
 export function settled(sheet: Sheet, { settled: rows }: ReportContent): void {
   if (rows.length === 0) return
-  part(sheet, 'Settled since the last inspection')
-  table(
+  tablePart(
     sheet,
+    'Settled since the last inspection',
+    '',
     [
       { title: 'Found', share: 0.52, text: (row) => row.text },
       { title: 'On', share: 0.18, text: (row) => (row.foundOn ? dayWords(row.foundOn) : '') },
@@ -56,10 +71,10 @@ export function settled(sheet: Sheet, { settled: rows }: ReportContent): void {
 
 export function notInspected(sheet: Sheet, content: ReportContent): void {
   if (content.notInspected.length === 0) return
-  part(sheet, 'What could not be inspected')
-  paragraph(sheet, 'This report says nothing about the condition of these.', { colour: SOFT, after: 8 })
-  table(
+  tablePart(
     sheet,
+    'What could not be inspected',
+    'This report says nothing about the condition of these.',
     [
       { title: 'What', share: 0.36, text: (row) => row.title },
       { title: 'Where', share: 0.28, text: (row) => inARow(row.places) || row.area },

@@ -22,14 +22,23 @@ interface Cell {
   width: number
 }
 
+/** What must stand on one page, in points: the whole table, unless it is long. */
+export function heightOfTable<Row>(sheet: Sheet, columns: readonly Column<Row>[], rows: readonly Row[]): number {
+  const cells = cellsOf(columns)
+  const heights = textsOf(columns, rows).map((row) => heightOfRow(sheet, cells, row))
+  return Math.min(
+    heights.reduce((sum, height) => sum + height, HEAD_HEIGHT),
+    SMALL_TABLE,
+  )
+}
+
 /** A table whose first column names the row. Its head is drawn again on each page, and read once. */
 export function table<Row>(sheet: Sheet, columns: readonly Column<Row>[], rows: readonly Row[]): void {
   const { doc } = sheet
   const cells = cellsOf(columns)
-  const texts = rows.map((row) => columns.map((column) => printable(column.text(row)) || '–'))
+  const texts = textsOf(columns, rows)
   const heights = texts.map((row) => heightOfRow(sheet, cells, row))
-  const whole = heights.reduce((sum, height) => sum + height, HEAD_HEIGHT)
-  keep(sheet, Math.min(whole, SMALL_TABLE))
+  keep(sheet, heightOfTable(sheet, columns, rows))
   branch(sheet, 'Table', (inside) => {
     head(inside, cells)
     texts.forEach((row, i) => {
@@ -45,6 +54,10 @@ export function table<Row>(sheet: Sheet, columns: readonly Column<Row>[], rows: 
     })
   })
   doc.y += 8
+}
+
+function textsOf<Row>(columns: readonly Column<Row>[], rows: readonly Row[]): string[][] {
+  return rows.map((row) => columns.map((column) => printable(column.text(row)) || '–'))
 }
 
 function cellsOf(columns: readonly { title: string; share: number }[]): Cell[] {
