@@ -53,7 +53,7 @@ export const STOP_CONDITIONS = {
   acknowledged: 'The owner has acknowledged it and the office has noted so',
   booked: 'A visit is booked',
   rebooked: 'A new visit is booked',
-  held: 'The visit took place or was called off',
+  held: 'The visit took place, was moved or called off',
   inspected: 'The home was inspected',
   sold: 'The home was sold',
   'moved-away': 'The person no longer lives there or owns it',

@@ -95,8 +95,8 @@ export function ToldAnswer({ estimate, onDone }: { estimate: EstimateView; onDon
             <strong>{moneyInWords(sumsWith(estimate.lines, chosen).totalCents)}</strong> with tax.
           </p>
           <p className={css.soft}>
-            Some states ask for a signed contract before work on a home begins. Where yours does, this note is
-            none.
+            Some states ask for a signed contract before work on a home begins. This note does not take its
+            place.
           </p>
         </>
       )}
