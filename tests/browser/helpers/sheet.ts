@@ -9,6 +9,7 @@ export async function answerLine(field: Page): Promise<void> {
     .locator('article:not([data-result])', { has: field.locator('button[aria-expanded="true"]') })
     .first()
     .getAttribute('id')
+    .catch((error: unknown) => tellOfPage(field, error))
   const line = field.locator(`article[id="${key}"]`)
   // Counting does not wait: the line of another area is drawn a moment later.
   await line.getByRole('button', { name: 'OK', exact: true }).waitFor()
@@ -35,12 +36,29 @@ export async function answerLines(field: Page, most = 250): Promise<number> {
     const words = await next.innerText()
     await next.click()
     if (words.startsWith('All answered')) {
-      await field.getByRole('heading', { name: 'Everything is answered' }).waitFor({ timeout: 15_000 })
+      await field
+        .getByRole('heading', { name: 'Everything is answered' })
+        .waitFor({ timeout: 15_000 })
+        .catch((error: unknown) => tellOfPage(field, error))
       return lines
     }
     await answerLine(field)
   }
   return most
+}
+
+/** What stood there when nothing went on: it is seen once in many runs, and the trace alone does not tell. */
+async function tellOfPage(field: Page, cause: unknown): Promise<never> {
+  const words = await field.evaluate(() =>
+    [
+      document.body.innerText.slice(0, 1500),
+      ...[...document.querySelectorAll('article')].map(
+        (line) =>
+          `${line.id} ${line.dataset['result']} ${line.querySelector('[aria-expanded="true"]') !== null}`,
+      ),
+    ].join('\n'),
+  )
+  throw new Error(`it does not go on at ${field.url()}:\n${words}`, { cause })
 }
 
 /** Unfolds the first line of the area, unless it is. */
