@@ -1,14 +1,12 @@
 import { addDays, type Day } from '../../trade/dates.ts'
-import { acceptanceStatement } from '../../trade/estimates/statement.ts'
 import type { BaseCtx, Ctx } from '../../server/ctx.ts'
 import { changeEstimate, sendEstimate } from '../../server/estimates/changing.ts'
-import { decideEstimate } from '../../server/estimates/deciding.ts'
+import { decideEstimate, statementOf } from '../../server/estimates/deciding.ts'
 import { changeEstimateBody, type EstimateView, newEstimateBody } from '../../server/estimates/schema.ts'
 import { draftEstimate } from '../../server/estimates/service.ts'
 import { memoryMailer } from '../../server/gateways/mail-memory.ts'
 import { newId } from '../../server/ids.ts'
 import { sendMessage } from '../../server/messages/sending.ts'
-import { addressOf } from '../../server/properties/address.ts'
 import { instantAt } from '../../server/time.ts'
 import { KESTREL_ROW } from './company.ts'
 
@@ -67,17 +65,11 @@ async function priced(office: Ctx, draft: EstimateView): Promise<EstimateView> {
 
 /** As its page does it: without the option, under the words that are shown there. */
 async function accept(ctx: Ctx, estimate: EstimateView): Promise<void> {
-  const { customerId, propertyId, customerName: name, number, version, lines } = estimate
+  const { customerId, propertyId, customerName: name } = estimate
   const actor = { kind: 'homeowner', linkId: newId(), customerId, propertyId } as const
-  const signed = {
-    number,
-    version,
-    lines,
-    company: KESTREL_ROW.name,
-    address: addressOf(estimate),
-    unsafe: [],
-  }
-  const statement = acceptanceStatement(signed, [], 'en')
-  const decision = { state: 'accepted' as const, chosen: [], name, statement }
-  await ctx.db.$transaction((tx) => decideEstimate({ ...ctx, actor }, tx, estimate, decision))
+  const choice = { state: 'accepted' as const, chosen: [] }
+  const statement = statementOf(estimate, choice, KESTREL_ROW.name, 'en')
+  await ctx.db.$transaction((tx) =>
+    decideEstimate({ ...ctx, actor }, tx, estimate, { ...choice, name, statement }),
+  )
 }

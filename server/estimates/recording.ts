@@ -1,4 +1,3 @@
-import type { Day } from '../../trade/dates.ts'
 import { staysUnsafe } from '../../trade/estimates/decision.ts'
 import { faultOfChoice } from '../../trade/estimates/options.ts'
 import { toldStatement } from '../../trade/estimates/statement.ts'
@@ -28,7 +27,7 @@ export function recordAnswer(
     const estimate = await seenEstimate(tx, id, seen, 'record')
     const chosen = state === 'accepted' ? options : []
     if (state === 'accepted') {
-      checkOffer(estimate, ctx.today(estimate.timeZone) as Day, findingsOf(estimate))
+      checkOffer(estimate, ctx.today(estimate.timeZone), findingsOf(estimate))
       checkChoice(estimate, chosen)
     }
     const unsafe = staysUnsafe(estimate.lines, { state, chosen })

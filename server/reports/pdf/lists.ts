@@ -4,8 +4,8 @@ import { list, paragraph, part, words } from './blocks.ts'
 import { branch, gap, keep, type Sheet, SOFT } from './sheet.ts'
 import { type Column, heightOfTable, table } from './table.ts'
 
-/** Title and first words of a part, in points. */
-const TITLE_HEIGHT = 60
+/** Title and first words of a part, in points; a little more than they take. */
+const TITLE_HEIGHT = 76
 
 /** A table under its title, which does not stay behind at the foot of a page. */
 function tablePart<Row>(

@@ -32,13 +32,15 @@ export function heightOfTable<Row>(sheet: Sheet, columns: readonly Column<Row>[]
   )
 }
 
-/** A table whose first column names the row. Its head is drawn again on each page, and read once. */
+/**
+ * A table whose first column names the row. Its head is drawn again on each page, and read once. Whoever calls it has kept
+ * `heightOfTable` free.
+ */
 export function table<Row>(sheet: Sheet, columns: readonly Column<Row>[], rows: readonly Row[]): void {
   const { doc } = sheet
   const cells = cellsOf(columns)
   const texts = textsOf(columns, rows)
   const heights = texts.map((row) => heightOfRow(sheet, cells, row))
-  keep(sheet, heightOfTable(sheet, columns, rows))
   branch(sheet, 'Table', (inside) => {
     head(inside, cells)
     texts.forEach((row, i) => {

@@ -9,7 +9,7 @@ import { ApiProblem, http } from '../../shared/api/http.ts'
 import { estimateQueries } from '../../shared/api/estimates.ts'
 import { Button } from '../../shared/ui/button.tsx'
 import { Actions } from '../../shared/ui/dialog.tsx'
-import { CheckField, FieldRow, SelectField, TextField } from '../../shared/ui/fields.tsx'
+import { CheckField, FieldGroup, FieldRow, SelectField, TextField } from '../../shared/ui/fields.tsx'
 import { Fault } from '../../shared/ui/states.tsx'
 import { tell } from '../../shared/ui/toasts.tsx'
 import css from './estimate.module.css'
@@ -37,7 +37,7 @@ export function ToldAnswer({ estimate, onDone }: { estimate: EstimateView; onDon
       ),
     onSuccess: (after) => {
       queryClient.setQueryData(estimateQueries.one(after.id).queryKey, after)
-      for (const queryKey of [estimateQueries.all(), ['homes'], ['due'], ['requests'], ['today']])
+      for (const queryKey of [estimateQueries.all(), ['homes'], ['due'], ['requests']])
         void queryClient.invalidateQueries({ queryKey })
       tell(`Estimate ${after.number} is ${after.state}.`)
       onDone()
@@ -74,8 +74,7 @@ export function ToldAnswer({ estimate, onDone }: { estimate: EstimateView; onDon
         required
       />
       {isAccepted && options.length > 0 && (
-        <fieldset className={css.options}>
-          <legend>What they take besides what is always part of it</legend>
+        <FieldGroup legend="What they take besides what is always part of it">
           {options.map((option) => (
             <CheckField
               key={option.name}
@@ -86,7 +85,7 @@ export function ToldAnswer({ estimate, onDone }: { estimate: EstimateView; onDon
               }
             />
           ))}
-        </fieldset>
+        </FieldGroup>
       )}
       {isAccepted && (
         <>
@@ -102,8 +101,7 @@ export function ToldAnswer({ estimate, onDone }: { estimate: EstimateView; onDon
       )}
       {!isAccepted && <TextField label="Why" value={reason} onChange={setReason} maxLength={300} />}
       {unsafe.length > 0 && (
-        <fieldset className={css.options}>
-          <legend>Stays unsafe</legend>
+        <FieldGroup legend="Stays unsafe">
           <ul>
             {unsafe.map(({ id, text }) => (
               <li key={id}>{text}</li>
@@ -114,7 +112,7 @@ export function ToldAnswer({ estimate, onDone }: { estimate: EstimateView; onDon
             checked={wasWarned}
             onChange={setWasWarned}
           />
-        </fieldset>
+        </FieldGroup>
       )}
       <Fault error={keep.error} />
       <Actions>

@@ -15,7 +15,7 @@ import { priceQueries } from '../../shared/api/prices.ts'
 import { newId } from '../../shared/ids.ts'
 import { Button } from '../../shared/ui/button.tsx'
 import { Actions } from '../../shared/ui/dialog.tsx'
-import { FieldRow, SelectField, TextArea, TextField } from '../../shared/ui/fields.tsx'
+import { FieldGroup, FieldRow, SelectField, TextArea, TextField } from '../../shared/ui/fields.tsx'
 import { Fault } from '../../shared/ui/states.tsx'
 import { tell } from '../../shared/ui/toasts.tsx'
 import css from './prices.module.css'
@@ -129,10 +129,9 @@ const ALL = CHECKLIST.areas.flatMap((area) => area.items.map(({ id }) => [id, ti
 
 function Corrects({ items, onChange }: { items: readonly string[]; onChange: (items: string[]) => void }) {
   return (
-    <fieldset className={css.items}>
-      <legend>Findings that it usually corrects</legend>
+    <FieldGroup legend="Findings that it usually corrects">
       {items.length > 0 && (
-        <ul>
+        <ul className={css.items}>
           {items.map((id) => (
             <li key={id}>
               {titleOf(id)}
@@ -154,6 +153,6 @@ function Corrects({ items, onChange }: { items: readonly string[]; onChange: (it
         options={ALL.filter(([id]) => !items.includes(id))}
         empty="Choose"
       />
-    </fieldset>
+    </FieldGroup>
   )
 }

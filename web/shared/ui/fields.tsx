@@ -200,3 +200,13 @@ export function CheckField({
 export function FieldRow({ children }: { children: ReactNode }) {
   return <div className={css.row}>{children}</div>
 }
+
+/** Fields or things that belong together, under the words that stand for all of them. */
+export function FieldGroup({ legend, children }: { legend: string; children: ReactNode }) {
+  return (
+    <fieldset className={css.group}>
+      <legend>{legend}</legend>
+      {children}
+    </fieldset>
+  )
+}
